@@ -1,0 +1,25 @@
+// Port: whole files, as a person names them. Implemented by system.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+
+#include "loadlight/core/result.h"
+
+namespace loadlight::port {
+
+class Files {
+ public:
+  virtual ~Files() = default;
+
+  // The file's bytes. FileUnreadable (details: path, why) when it is absent, a folder, forbidden or longer
+  // than `limit` bytes.
+  virtual core::Result<std::string> read(const std::string& path, std::size_t limit) const = 0;
+
+  // Puts `bytes` in place as a whole, replacing what was there: after a failure or a power cut the path
+  // holds either the old file or the new one. FileUnwritable or DiskFull (details: path, why).
+  virtual core::Result<void> write(const std::string& path, std::string_view bytes) const = 0;
+};
+
+}  // namespace loadlight::port
