@@ -1,0 +1,134 @@
+// Port: the office's record. Two implementations: SQLite (store) and, in tests, memory.
+//
+// All work happens in a unit: it sees one state of the record, and its changes happen all together at
+// commit() or not at all. A unit that is destroyed uncommitted changed nothing.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "loadlight/core/events.h"
+#include "loadlight/core/result.h"
+
+namespace loadlight::port {
+
+// Reading one table of the record. `find` yields nothing for an unknown key; failures are the store's
+// (damaged, unreachable). `all` is in the order of the keys.
+template <class T>
+class Table {
+ public:
+  virtual ~Table() = default;
+  virtual core::Result<std::optional<T>> find(std::string_view code) const = 0;
+  virtual core::Result<std::vector<T>> all() const = 0;
+};
+
+class PackageTable {
+ public:
+  virtual ~PackageTable() = default;
+  virtual core::Result<std::optional<core::Package>> find(const core::PackageId& id) const = 0;
+  // Whose label names this load, whatever became of them; by print run and cell.
+  virtual core::Result<std::vector<core::Package>> of_load(const core::LoadName& load) const = 0;
+  virtual core::Result<std::vector<core::Package>> of_print_run(int number) const = 0;
+  // Of these contents and kind, loaded, its load released, not past `today`: the one with the earliest
+  // process date, the smallest id among equals.
+  virtual core::Result<std::optional<core::Package>> oldest_ready(std::string_view contents,
+                                                                  std::string_view kind,
+                                                                  core::CivilDate today) const = 0;
+  // Every package, in batches by id: `visit` sees each once; memory stays bounded.
+  virtual core::Result<void> each(const std::function<void(const core::Package&)>& visit) const = 0;
+};
+
+class LoadTable {
+ public:
+  virtual ~LoadTable() = default;
+  virtual core::Result<std::optional<core::Load>> find(const core::LoadName& name) const = 0;
+  // Of one sterilizer, by number, the newest `limit` of them.
+  virtual core::Result<std::vector<core::Load>> newest_of(std::string_view sterilizer, int limit) const = 0;
+  // The highest number given out for a sterilizer; 0 if none.
+  virtual core::Result<int> highest_number(std::string_view sterilizer) const = 0;
+  // The lowest-numbered load of a sterilizer that is still reserved.
+  virtual core::Result<std::optional<core::Load>> first_reserved(std::string_view sterilizer) const = 0;
+  // The load of a sterilizer that carries this machine counter.
+  virtual core::Result<std::optional<core::Load>> with_counter(std::string_view sterilizer,
+                                                               int counter) const = 0;
+};
+
+class EvidenceTable {
+ public:
+  virtual ~EvidenceTable() = default;
+  // By number, all of one load.
+  virtual core::Result<std::vector<core::IndicatorReading>> indicators_of(const core::LoadName&) const = 0;
+  virtual core::Result<std::vector<core::BiologicalReading>> biologicals_of(const core::LoadName&) const = 0;
+  virtual core::Result<int> highest_indicator_number() const = 0;
+  virtual core::Result<int> highest_biological_number() const = 0;
+};
+
+class IncidentTable {
+ public:
+  virtual ~IncidentTable() = default;
+  virtual core::Result<std::vector<core::Incident>> open_ones() const = 0;
+  virtual core::Result<int> highest_number() const = 0;
+};
+
+class PrintRunTable {
+ public:
+  virtual ~PrintRunTable() = default;
+  virtual core::Result<std::optional<core::PrintRun>> find(int number) const = 0;
+  virtual core::Result<int> highest_number() const = 0;
+};
+
+class Unit {
+ public:
+  virtual ~Unit() = default;
+
+  virtual core::Result<core::Office> office() const = 0;
+  virtual const Table<core::Operator>& operators() const = 0;
+  virtual const Table<core::Sterilizer>& sterilizers() const = 0;
+  virtual const Table<core::Contents>& contents() const = 0;
+  virtual const Table<core::PackageKind>& kinds() const = 0;
+  virtual const Table<core::Location>& locations() const = 0;
+  virtual const Table<core::LabelStock>& stocks() const = 0;
+  virtual const PackageTable& packages() const = 0;
+  virtual const LoadTable& loads() const = 0;
+  virtual const EvidenceTable& evidence() const = 0;
+  virtual const IncidentTable& incidents() const = 0;
+  virtual const PrintRunTable& print_runs() const = 0;
+
+  // The latest time any event since the last clock correction carries (that correction included);
+  // nothing in an empty record.
+  virtual core::Result<std::optional<core::Instant>> newest_event() const = 0;
+
+  // Adds one event and its records to this unit. Later reads of the unit see them.
+  virtual core::Result<void> write(const core::Change& change) = 0;
+  // Makes every change of the unit durable. A unit is committed at most once; after a failure nothing
+  // of it happened.
+  virtual core::Result<void> commit() = 0;
+};
+
+enum class Access {
+  Read,   // write() fails
+  Write,  // holds the record's write lock from the beginning, waiting a while for it
+};
+
+// Something that verification found altered.
+struct Alteration final {
+  std::string where;  // "ledger 17", "package 8Q4T0ZK3MW"
+  std::string what;   // a code of the words catalogue: "alteration.<what>"
+};
+
+class Store {
+ public:
+  virtual ~Store() = default;
+
+  virtual core::Result<std::unique_ptr<Unit>> begin(Access access) = 0;
+  // Every ledger entry in order; `visit` may say false to stop. Memory stays bounded.
+  virtual core::Result<void> each_entry(const std::function<bool(const core::LedgerEntry&)>& visit) = 0;
+  // Walks the hash chain and replays every event against the tables; empty when the record is whole.
+  virtual core::Result<std::vector<Alteration>> verify() = 0;
+};
+
+}  // namespace loadlight::port
