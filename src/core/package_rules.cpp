@@ -135,7 +135,8 @@ bool stands_on_a_release(const PackageFacts& f) {
 }  // namespace
 
 Verdict judge_package(const PackageFacts& facts) {
-  Judge judge;
+  Judge judge{facts.record == RecordState::Unreachable ? Reason::RecordUnreachable
+                                                      : Reason::RecordDamaged};
   for (const PackageRule& rule : kRules) judge.hear(rule.reason, rule.finds(facts));
   const Verdict verdict = judge.verdict();
   if (verdict.outcome() == Outcome::Clear && !stands_on_a_release(facts)) return Verdict::against({});

@@ -48,10 +48,10 @@ void Judge::hear(Reason reason, Finding finding) {
       reasons_.push_back(reason);
       return;
     case Finding::Missing:
-      reasons_.push_back(Reason::RecordDamaged);
+      reasons_.push_back(when_missing_);
       return;
   }
-  reasons_.push_back(Reason::RecordDamaged);
+  reasons_.push_back(when_missing_);
 }
 
 Verdict Judge::verdict() const {

@@ -39,14 +39,18 @@ class Verdict final {
 // What a rule says of a fact: it speaks against, it does not, or the fact it needs is not there.
 enum class Finding { No, Yes, Missing };
 
-// Gathers what the rules of a table find. A missing fact counts as RecordDamaged.
+// Gathers what the rules of a table find.
 class Judge final {
  public:
+  // `when_missing` is the reason that a missing fact counts as; it must not be one that weighs Clear.
+  explicit Judge(Reason when_missing = Reason::RecordDamaged) : when_missing_(when_missing) {}
+
   void hear(Reason reason, Finding finding);
   // Clear iff at least one rule was heard and none spoke against or missed its fact.
   Verdict verdict() const;
 
  private:
+  Reason when_missing_;
   std::vector<Reason> reasons_;
   bool heard_ = false;
 };
