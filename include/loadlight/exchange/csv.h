@@ -18,6 +18,8 @@ namespace loadlight::exchange {
 
 inline constexpr std::size_t kLargestTable = 16u << 20;  // bytes of a whole office table
 inline constexpr std::size_t kLongestCell = 64u << 10;   // bytes of one cell
+inline constexpr std::size_t kMostCells = 256;           // of one line
+inline constexpr std::size_t kMostRows = 200'000;        // of a table
 
 struct CsvLine final {
   std::size_t line = 0;            // where the row begins, 1 being the header's line
@@ -26,7 +28,7 @@ struct CsvLine final {
 
 struct CsvTable final {
   std::vector<std::string> header;
-  std::vector<CsvLine> rows;  // blank lines are left out
+  std::vector<CsvLine> rows;  // lines without anything in their cells are left out
 
   std::optional<std::size_t> column(std::string_view name) const;
   // The cell of a row under a column's name; empty when the table has no such column.
@@ -40,7 +42,8 @@ struct CsvColumns final {
 };
 
 // Reads a whole table or nothing. BadEncoding (details: line, why) for bytes that are not UTF-8, NUL, or
-// UTF-16; BadCsv (detail: count; items: "<line>: <what>", by line, at most kMostErrors) for everything else.
+// UTF-16; BadCsv (detail: count; items: sentences "csv.…" with their line, in order, at most kMostErrors) for
+// the rest.
 inline constexpr std::size_t kMostErrors = 100;
 core::Result<CsvTable> parse_csv(std::string_view text, const CsvColumns& columns);
 

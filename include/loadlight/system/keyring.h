@@ -27,4 +27,8 @@ core::Result<std::unique_ptr<port::Keyring>> create_keyring(const std::string& o
 core::Result<std::unique_ptr<port::Keyring>> rotate_keyring(const std::string& office_folder,
                                                             core::Instant now);
 
+// True iff nobody but its owner may read or write the key file: what a caller warns about. The keys are
+// used either way.
+bool keys_are_private(const std::string& office_folder);
+
 }  // namespace loadlight::system

@@ -1,0 +1,53 @@
+#include "loadlight/system/folders.h"
+
+#include <pwd.h>
+#include <unistd.h>
+
+#include <cstdlib>
+#include <filesystem>
+
+namespace loadlight::system {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string variable(const char* name) {
+  const char* value = std::getenv(name);
+  return value != nullptr ? value : "";
+}
+
+std::string home_folder() {
+  if (auto home = variable("HOME"); !home.empty()) return home;
+  const passwd* entry = ::getpwuid(::getuid());
+  return entry != nullptr && entry->pw_dir != nullptr ? entry->pw_dir : ".";
+}
+
+// A relative $XDG_DATA_HOME is ignored, as the XDG base directory specification asks.
+fs::path data_home() {
+  const fs::path asked = variable("XDG_DATA_HOME");
+  return asked.is_absolute() ? asked : fs::path{home_folder()} / ".local" / "share";
+}
+
+std::string beside_program(std::string_view way) {
+  std::error_code unknown;
+  const fs::path program = fs::read_symlink("/proc/self/exe", unknown);
+  return (program.parent_path() / way).lexically_normal().string();
+}
+
+}  // namespace
+
+std::string default_office_folder() {
+  if (auto asked = variable("LOADLIGHT_OFFICE"); !asked.empty()) return asked;
+  return (data_home() / "loadlight" / "office").string();
+}
+
+std::string templates_folder() {
+  if (auto asked = variable("LOADLIGHT_TEMPLATES"); !asked.empty()) return asked;
+  return beside_program(LOADLIGHT_TEMPLATES_FROM_PROGRAM);
+}
+
+std::string part_path(std::string_view name) {
+  return beside_program(LOADLIGHT_PARTS_FROM_PROGRAM) + "/" + std::string{name} + ".so";
+}
+
+}  // namespace loadlight::system
