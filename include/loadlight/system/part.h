@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <type_traits>
 
 #include "loadlight/core/result.h"
 
@@ -12,12 +13,14 @@ namespace loadlight::system {
 // PartUnavailable (details: part, why) when the file, a library it needs or the function is missing.
 core::Result<void*> load_part(const std::string& path, const std::string& entry);
 
-// The same as a function of a type that caller and part have agreed on.
+// The same as a function of a type that caller and part have agreed on; Function is that type or a pointer
+// to it.
 template <class Function>
-core::Result<Function*> load_part_as(const std::string& path, const std::string& entry) {
+core::Result<std::remove_pointer_t<Function>*> load_part_as(const std::string& path,
+                                                            const std::string& entry) {
   auto address = load_part(path, entry);
   if (!address) return address.failure();
-  return reinterpret_cast<Function*>(*address);
+  return reinterpret_cast<std::remove_pointer_t<Function>*>(*address);
 }
 
 }  // namespace loadlight::system
