@@ -3,8 +3,8 @@
 
 #include <array>
 #include <cstdint>
-#include <functional>
 #include <memory>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -50,14 +50,24 @@ class SymbolReader {
   virtual std::vector<SymbolSighting> read(GrayView picture) const = 0;
 };
 
-// Reads picture files: PNG, JPEG (turned upright by its EXIF orientation), WebP, TIFF, BMP, PGM/PPM.
+// The largest picture that is taken, in pixels (included): 200 million, as the largest telephone cameras
+// make. Its grey levels take a byte each; while a colour WebP or TIFF of that size is decoded, up to five.
+inline constexpr std::uint64_t kMostPicturePixels = 200'000'000;
+
+// Reads pictures: PNG, JPEG (turned upright by its EXIF orientation), WebP, TIFF, BMP, PBM/PGM/PPM; of
+// several frames or pages the first; transparency is laid on white. Thread-safe.
 class PictureSource {
  public:
   virtual ~PictureSource() = default;
 
-  // Fails with FileUnreadable (absent, no permission), ImageUnreadable (no picture, a PDF, truncated)
-  // or ImageTooLarge (more than 200 million pixels; decided from the header, before decoding).
+  // Fails with FileUnreadable (details: file, problem) when it is absent, a folder or may not be read, and
+  // else as `decode` does, with the detail `file` before the others.
   virtual core::Result<GrayPicture> read_file(const std::string& path) const = 0;
+
+  // The same from a file's bytes. Fails with ImageUnreadable (detail: problem, one of empty, pdf, heic, gif,
+  // unknown-format, truncated, damaged) or ImageTooLarge (details: width, height, megapixels); the size is
+  // decided from the header, before decoding.
+  virtual core::Result<GrayPicture> decode(std::span<const std::uint8_t> bytes) const = 0;
 };
 
 // A camera: frames until it is closed or fails.
