@@ -2,7 +2,6 @@
 
 #include "csv_cells.h"
 #include "csv_encoding.h"
-#include "loadlight/core/sentence.h"
 #include "loadlight/exchange/csv.h"
 
 namespace loadlight::exchange {
@@ -35,7 +34,7 @@ class Errors final {
   void add(std::string_view key, std::size_t line, const Details& more = {}) {
     Details details{{"line", std::to_string(line)}};
     details.insert(details.end(), more.begin(), more.end());
-    if (++count_ <= kMostErrors) items_.push_back(core::sentence(key, details));
+    if (++count_ <= kMostErrors) items_.push_back({std::string{key}, details});
   }
   void add(const CsvCells& row) {
     for (CsvFault fault : row.faults) add(sentence_of(fault), row.line);
@@ -46,7 +45,7 @@ class Errors final {
 
  private:
   std::size_t count_ = 0;
-  std::vector<std::string> items_;
+  std::vector<core::Sentence> items_;
 };
 
 template <class Names>

@@ -4,7 +4,6 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
-#include "loadlight/core/sentence.h"
 
 namespace loadlight::report {
 namespace {
@@ -111,10 +110,7 @@ std::string Words::worded(std::string_view name, const core::Details& details) c
   return has(key) ? text(key) : found->second;
 }
 
-std::string Words::item(std::string_view item) const {
-  const auto sentence = core::parse_sentence(item);
-  return sentence ? text(sentence->key, sentence->details) : std::string{item};
-}
+std::string Words::text(const core::Sentence& sentence) const { return text(sentence.key, sentence.details); }
 
 std::vector<std::string> Words::keys() const {
   std::vector<std::string> out;

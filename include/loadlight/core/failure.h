@@ -96,12 +96,16 @@ enum class FailureCode {
 using Detail = std::pair<std::string, std::string>;
 using Details = std::vector<Detail>;
 
+// A sentence of the words catalogue: its key and the details that fill its gaps.
+struct Sentence final {
+  std::string key;
+  Details details;
+};
+
 struct Failure final {
   FailureCode code = FailureCode::Internal;
   Details details;
-  // Things the sentence lists one a line, such as packages refused or CSV errors; each is a sentence
-  // key with details of its own, or plain data when `code` says so. May be empty.
-  std::vector<std::string> items;
+  std::vector<Sentence> items;  // what the failure lists, one a line: packages refused, CSV errors
 };
 
 std::string_view to_text(FailureCode code);

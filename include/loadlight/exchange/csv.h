@@ -42,7 +42,7 @@ struct CsvColumns final {
 };
 
 // Reads a whole table or nothing. BadEncoding (details: line, why) for bytes that are not UTF-8, NUL, or
-// UTF-16; BadCsv (detail: count; items: sentences "csv.…" with their line, in order, at most kMostErrors) for
+// UTF-16; BadCsv (detail: count; items: "csv.…" with their line, in order, at most kMostErrors) for
 // the rest.
 inline constexpr std::size_t kMostErrors = 100;
 core::Result<CsvTable> parse_csv(std::string_view text, const CsvColumns& columns);

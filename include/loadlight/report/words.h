@@ -28,8 +28,7 @@ class Words final {
   std::string text(std::string_view key) const;
   // The same with its gaps filled; a gap without a detail stays as it is written.
   std::string text(std::string_view key, const core::Details& details) const;
-  // An item of a Failure: a sentence (core/sentence.h) in words, plain data as it stands.
-  std::string item(std::string_view item) const;
+  std::string text(const core::Sentence& sentence) const;
   std::vector<std::string> keys() const;  // sorted
 
  private:

@@ -1,0 +1,167 @@
+#include "loadlight/app/check_packages.h"
+
+#include "app/old_labels.h"
+#include "app/package_lookup.h"
+
+namespace loadlight::app {
+namespace {
+
+using core::Note;
+using core::Outcome;
+using core::Reason;
+using core::Verdict;
+
+void show_label(const Naming& naming, bool trusted, CheckReply& reply) {
+  if (naming.id) reply.package = naming.id->text();
+  if (!naming.fields || !trusted) return;
+  reply.load = naming.fields->load;
+  reply.contents = naming.fields->contents;
+  reply.process_date = naming.fields->process_date;
+  reply.use_by = naming.fields->use_by;
+}
+
+void show_record(const Lookup& found, CheckReply& reply) {
+  if (!found.package) return;
+  const core::Package& package = *found.package;
+  reply.load = package.load;
+  reply.contents = package.contents;
+  reply.process_date = package.process_date;
+  reply.use_by = package.use_by;
+  reply.location = package.location;
+  if (found.contents) reply.contents_name = found.contents->name;
+}
+
+bool has_negative(const std::vector<core::BiologicalReading>& readings) {
+  for (const auto& reading : readings) {
+    if (reading.test == core::BiologicalTest::NoGrowth) return true;
+  }
+  return false;
+}
+
+// Notes inform; none of them is looked up in a way that could change the outcome.
+void add_notes(const port::Unit& unit, const core::Office& office, const Naming& naming,
+               const Lookup& found, CheckReply& reply) {
+  if (naming.seen == core::Seen::TypedId) reply.verdict = reply.verdict.with(Note::CompareByEye);
+  if (!found.package || !found.load || !found.facts.today) return;
+  const core::Package& package = *found.package;
+  if (!found.load->emergency_reason.empty()) {
+    reply.verdict = reply.verdict.with(Note::ReleasedAsEmergency);
+  }
+  const auto results = unit.evidence().biologicals_of(found.load->name);
+  if (results && !results->empty() && !has_negative(*results)) {
+    reply.verdict = reply.verdict.with(Note::BiologicalPending);
+  }
+  if (package.use_by && *found.facts.today <= *package.use_by &&
+      found.facts.today->days_until(*package.use_by) <= office.near_days) {
+    reply.verdict = reply.verdict.with(Note::NearUseBy);
+  }
+  if (reply.verdict.outcome() != Outcome::Clear) return;
+  reply.verdict = reply.verdict.with(Note::CheckWithEyes);
+  const auto oldest = unit.packages().oldest_ready(package.contents, package.kind, *found.facts.today);
+  if (oldest && *oldest && (**oldest).process_date < package.process_date) {
+    reply.older_one = (**oldest).id.text();
+    reply.verdict = reply.verdict.with(Note::OlderOneElsewhere);
+  }
+}
+
+CheckReply judge(const Ports& ports, const port::Unit& unit, const CheckItem& item, bool old_label_beside) {
+  const Naming naming = name_package(item);
+  Lookup found = look_up(ports, unit, naming);
+  found.facts.old_label_beside = old_label_beside;
+  CheckReply reply;
+  reply.read = item.text;
+  reply.corners = item.corners;
+  reply.verdict = core::judge_package(found.facts);
+  const bool forged = naming.label && !found.facts.authentic.value_or(false);
+  show_label(naming, !forged, reply);
+  if (!forged) show_record(found, reply);
+  if (const auto office = unit.office()) add_notes(unit, *office, naming, found, reply);
+  return reply;
+}
+
+std::vector<CheckItem> items_or_nothing(const CheckRequest& request) {
+  return request.items.empty() ? std::vector<CheckItem>{CheckItem{}} : request.items;
+}
+
+std::string reason_list(const Verdict& verdict) {
+  std::string list;
+  for (Reason reason : verdict.reasons()) {
+    list += (list.empty() ? "" : " ") + std::string{core::to_text(reason)};
+  }
+  return list;
+}
+
+// A text that is not ours may be anything, a person's data included: only its length is kept.
+core::Change check_event(const Ports& ports, const CheckRequest& request, const CheckReply& reply) {
+  core::Change change;
+  change.kind = core::EventKind::PackageChecked;
+  change.at = ports.clock.now();
+  change.operator_code = request.operator_code;
+  change.subject = reply.package.value_or("");
+  change.details = {{"outcome", std::string{core::to_text(reply.verdict.outcome())}},
+                    {"reasons", reason_list(reply.verdict)}};
+  if (!reply.package) change.details.emplace_back("length", std::to_string(reply.read.size()));
+  return change;
+}
+
+core::Result<void> write_checks(const Ports& ports, port::Unit& unit, const CheckRequest& request,
+                                const std::vector<CheckReply>& replies) {
+  for (const CheckReply& reply : replies) {
+    const auto written = unit.write(check_event(ports, request, reply));
+    if (!written) return written;
+  }
+  return unit.commit();
+}
+
+Reason reason_for(const core::Failure& failure) {
+  return failure.code == core::FailureCode::RecordDamaged ? Reason::RecordDamaged
+                                                          : Reason::RecordUnreachable;
+}
+
+}  // namespace
+
+CheckReply judge_item(const Ports& ports, const port::Unit& unit, const CheckItem& item) {
+  return judge(ports, unit, item, false);
+}
+
+std::vector<CheckReply> check_packages(const Ports& ports, const CheckRequest& request) {
+  const auto unit = ports.store.begin(port::Access::Write);
+  if (!unit) {
+    return check_without_record(reason_for(unit.failure()) == Reason::RecordDamaged
+                                    ? core::RecordState::Damaged
+                                    : core::RecordState::Unreachable,
+                                request);
+  }
+  CheckRequest whole = request;
+  whole.items = items_or_nothing(request);
+  const std::vector<bool> old_labels = find_old_labels(**unit, whole);
+  std::vector<CheckReply> replies;
+  for (std::size_t i = 0; i < whole.items.size(); ++i) {
+    replies.push_back(judge(ports, **unit, whole.items[i], old_labels[i]));
+  }
+  // A check that leaves no trace cannot clear anything.
+  if (const auto written = write_checks(ports, **unit, request, replies); !written) {
+    for (CheckReply& reply : replies) reply.verdict = reply.verdict.with(reason_for(written.failure()));
+  }
+  return replies;
+}
+
+std::vector<CheckReply> check_without_record(core::RecordState why, const CheckRequest& request) {
+  std::vector<CheckReply> replies;
+  for (const CheckItem& item : items_or_nothing(request)) {
+    const Naming naming = name_package(item);
+    core::PackageFacts facts;
+    facts.seen = naming.seen;
+    facts.record = why;
+    facts.old_label_beside = false;
+    CheckReply reply;
+    reply.read = item.text;
+    reply.corners = item.corners;
+    reply.verdict = core::judge_package(facts);
+    show_label(naming, false, reply);
+    replies.push_back(std::move(reply));
+  }
+  return replies;
+}
+
+}  // namespace loadlight::app

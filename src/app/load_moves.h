@@ -1,0 +1,37 @@
+// Steps that several use cases take with a load, within an act that they commit themselves.
+#pragma once
+
+#include "loadlight/app/act.h"
+#include "loadlight/core/transitions.h"
+
+namespace loadlight::app {
+
+// LoadUnknown when no such number was given out.
+core::Result<core::Load> find_load(const port::Unit& unit, const core::LoadName& name);
+
+// LoadWrongState, naming the load and where it stands.
+core::Failure wrong_state(const core::Load& load);
+
+// The load after a move; LoadWrongState when the table does not allow it.
+core::Result<core::Load> moved(core::Load load, core::LoadMove move);
+
+// Makes sure that `name` may carry new labels, reserving it when it is the next number of its sequence.
+// The reserved load is written by the caller: it stands in the reply with `is_new`.
+struct NumberForLabels final {
+  core::Load load;
+  bool is_new = false;
+};
+core::Result<NumberForLabels> number_for_labels(const port::Unit& unit, const core::LoadName& name);
+
+// CodeUnknown, CodeRetired or SterilizerOutOfService.
+core::Result<core::Sterilizer> usable_sterilizer(const port::Unit& unit, const std::string& code);
+
+// Packages that are in this load now.
+core::Result<std::vector<core::Package>> packages_aboard(const port::Unit& unit, const core::LoadName& name);
+
+// Writes one event and commits; yields the load.
+core::Result<core::Load> write_load(const Act& act, core::EventKind kind, core::Load load,
+                                    std::vector<core::Record> more = {},
+                                    std::vector<std::pair<std::string, std::string>> details = {});
+
+}  // namespace loadlight::app
