@@ -67,10 +67,8 @@ bool is_valid(const BiologicalReading& b) {
   return b.test != BiologicalTest::Lost && b.control == BiologicalControl::Growth && b.lot == b.control_lot;
 }
 
-bool is_negative(const BiologicalReading& b) { return is_valid(b) && b.test == BiologicalTest::NoGrowth; }
-
 bool any_negative(const LoadFacts& f) {
-  return std::any_of(f.biologicals.begin(), f.biologicals.end(), is_negative);
+  return std::any_of(f.biologicals.begin(), f.biologicals.end(), is_valid_negative);
 }
 
 Finding biological_positive(const LoadFacts& f) {
@@ -93,6 +91,32 @@ Finding biological_awaited(const LoadFacts& f) {
 
 Finding wet(const LoadFacts& f) {
   return f.wet_packages ? yes_if(*f.wet_packages >= kWetPackagesThatHold) : Finding::Missing;
+}
+
+// The reason a state is, before and after a decision; none for a release.
+std::optional<Reason> reason_of(LoadState state) {
+  switch (state) {
+    case LoadState::Reserved:
+    case LoadState::Open:
+      return Reason::LoadNotStarted;
+    case LoadState::Running:
+      return Reason::LoadRunning;
+    case LoadState::Finished:
+      return Reason::LoadNotReleased;
+    case LoadState::Quarantined:
+      return Reason::LoadQuarantined;
+    case LoadState::Released:
+      return std::nullopt;
+    case LoadState::Failed:
+      return Reason::LoadFailed;
+    case LoadState::Aborted:
+      return Reason::LoadAborted;
+    case LoadState::Revoked:
+      return Reason::ReleaseRevoked;
+    case LoadState::Recalled:
+      return Reason::LoadRecalled;
+  }
+  return Reason::RecordDamaged;
 }
 
 struct ReleaseRule final {
@@ -137,6 +161,17 @@ Verdict judge_release(const LoadFacts& facts) {
     verdict = verdict.with(Note::TemperatureAboveBand);
   }
   return verdict;
+}
+
+bool is_valid_negative(const BiologicalReading& reading) {
+  return is_valid(reading) && reading.test == BiologicalTest::NoGrowth;
+}
+
+Verdict verdict_of_state(LoadState state) {
+  Judge judge;
+  const auto reason = reason_of(state);
+  judge.hear(reason.value_or(Reason::LoadNotReleased), yes_if(reason.has_value()));
+  return judge.verdict();
 }
 
 }  // namespace loadlight::core

@@ -42,4 +42,10 @@ inline constexpr double kBandKelvin = 3;
 
 Verdict judge_release(const LoadFacts& facts);
 
+// What a load's state alone says of its packages: Clear for a released one, a reason for every other.
+Verdict verdict_of_state(LoadState state);
+
+// True iff this result shows no growth beside a control of the same lot that grew.
+bool is_valid_negative(const BiologicalReading& reading);
+
 }  // namespace loadlight::core
