@@ -4,7 +4,6 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 
-
 namespace loadlight::report {
 namespace {
 
@@ -110,7 +109,9 @@ std::string Words::worded(std::string_view name, const core::Details& details) c
   return has(key) ? text(key) : found->second;
 }
 
-std::string Words::text(const core::Sentence& sentence) const { return text(sentence.key, sentence.details); }
+std::string Words::text(const core::Sentence& sentence) const {
+  return text(sentence.key, sentence.details);
+}
 
 std::vector<std::string> Words::keys() const {
   std::vector<std::string> out;

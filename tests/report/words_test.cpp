@@ -3,7 +3,6 @@
 #include <catch2/catch.hpp>
 #include <string>
 
-
 using loadlight::core::FailureCode;
 using loadlight::report::Words;
 
@@ -101,7 +100,7 @@ TEST_CASE("A key named twice is refused") {
 
 TEST_CASE("A catalogue that is not UTF-8 is refused") {
   CHECK(why_not("{\"a\": \"P\xE4"
-                "ckchen\"}") == "malformed 9");
+                "ckchen\"}") == "malformed 10");
   CHECK(why_not("{\"a\": \"\xC0\xAF\"}") == "malformed 8");
   CHECK(why_not("{\"a\": \"\xED\xA0\x80\"}") == "malformed 9");
 }
