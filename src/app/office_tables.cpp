@@ -1,0 +1,248 @@
+#include "loadlight/app/office_tables.h"
+
+#include <map>
+#include <set>
+
+#include "app/office_columns.h"
+
+namespace loadlight::app {
+namespace {
+
+using core::EventKind;
+using core::Failure;
+using core::FailureCode;
+using core::Result;
+
+// How each kind of entry is found, and which events add and retire it.
+template <class Entry>
+struct Place;
+#define PLACE(Entry, reader, added, retired)                                            \
+  template <>                                                                           \
+  struct Place<core::Entry> {                                                           \
+    static const port::Table<core::Entry>& in(const port::Unit& unit) { return unit.reader(); } \
+    static constexpr EventKind kAdded = EventKind::added;                               \
+    static constexpr EventKind kRetired = EventKind::retired;                           \
+  };
+PLACE(Operator, operators, OperatorAdded, OperatorRetired)
+PLACE(Sterilizer, sterilizers, SterilizerAdded, SterilizerRetired)
+PLACE(Contents, contents, ContentsAdded, ContentsRetired)
+PLACE(PackageKind, kinds, KindAdded, KindRetired)
+PLACE(Location, locations, LocationAdded, LocationRetired)
+PLACE(LabelStock, stocks, StockAdded, StockRetired)
+#undef PLACE
+
+// Calls `work` with the type of the table's entries.
+template <class Work>
+auto with_entry(OfficeTable table, Work work) {
+  switch (table) {
+    case OfficeTable::Operators:
+      return work(core::Operator{});
+    case OfficeTable::Sterilizers:
+      return work(core::Sterilizer{});
+    case OfficeTable::Contents:
+      return work(core::Contents{});
+    case OfficeTable::Kinds:
+      return work(core::PackageKind{});
+    case OfficeTable::Locations:
+      return work(core::Location{});
+    case OfficeTable::Stocks:
+      break;
+  }
+  return work(core::LabelStock{});
+}
+
+core::Sentence sentence_for(const RowProblem& problem, std::size_t line) {
+  return {"row-problem." + std::string{problem.code},
+          {{"line", std::to_string(line)},
+           {"column", std::string{problem.column}},
+           {"given", problem.given}}};
+}
+
+// One typed row fails with its own code; rows of a file fail together, each with its line.
+class RowErrors final {
+ public:
+  explicit RowErrors(const std::vector<std::size_t>& lines) : lines_(lines) {}
+
+  void add(std::size_t row, const RowProblem& problem) {
+    first_ = first_ ? first_ : problem;
+    items_.push_back(sentence_for(problem, lines_.empty() ? 0 : lines_[row]));
+  }
+  bool any() const { return !items_.empty(); }
+  Failure failure(const TableText& text) const {
+    if (!lines_.empty()) return {FailureCode::BadCsv, {{"count", std::to_string(items_.size())}}, items_};
+    core::Details details{{"table", std::string{text.name}},
+                          {"code", first_->given},
+                          {"field", std::string{first_->column}},
+                          {"given", first_->given}};
+    if (first_->code == "taken") return {FailureCode::CodeTaken, details, {}};
+    if (first_->column == "code") return {FailureCode::BadCode, details, {}};
+    return {FailureCode::BadValue, details, {}};
+  }
+
+ private:
+  const std::vector<std::size_t>& lines_;
+  std::optional<RowProblem> first_;
+  std::vector<core::Sentence> items_;
+};
+
+// In an office without operators the first one added acts, and leads; otherwise nobody could begin.
+Result<Act> begin_table_act(const Ports& ports, std::string_view operator_code,
+                            std::vector<core::Operator>* newcomers) {
+  if (!newcomers) return begin_act(ports, operator_code);
+  auto unit = ports.store.begin(port::Access::Write);
+  if (!unit) return unit.failure();
+  const auto operators = (*unit)->operators().all();
+  if (!operators) return operators.failure();
+  if (!operators->empty() || newcomers->empty()) {
+    unit->reset();
+    return begin_act(ports, operator_code);
+  }
+  const auto office = (*unit)->office();
+  if (!office) return office.failure();
+  core::Operator& first = newcomers->front();
+  first.role = core::Role::Lead;
+  const core::Instant now = ports.clock.now();
+  return Act{std::move(*unit), *office, first, now, ports.zone.local_date(now), false};
+}
+
+template <class Entry>
+Result<std::vector<Row>> add_typed(const Ports& ports, std::string_view operator_code, OfficeTable table,
+                                   const std::vector<Row>& rows, const std::vector<std::size_t>& lines) {
+  const core::CivilDate today = ports.zone.local_date(ports.clock.now());
+  RowErrors errors{lines};
+  std::vector<Entry> entries;
+  std::set<std::string> codes;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    std::vector<RowProblem> problems;
+    entries.push_back(parse_row<Entry>(rows[i], today, problems));
+    if (problems.empty() && !codes.insert(entries.back().code).second) {
+      problems.push_back({"taken", "code", entries.back().code});
+    }
+    for (const RowProblem& problem : problems) errors.add(i, problem);
+  }
+  std::vector<core::Operator>* newcomers = nullptr;
+  if constexpr (std::is_same_v<Entry, core::Operator>) newcomers = &entries;
+  if (errors.any()) return errors.failure(text_of(table));
+  auto act = begin_table_act(ports, operator_code, newcomers);
+  if (!act) return act.failure();
+  std::vector<core::Record> records;
+  std::vector<Row> added;
+  std::string subject;
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    const auto there = Place<Entry>::in(*act->unit).find(entries[i].code);
+    if (!there) return there.failure();
+    if (*there) errors.add(i, {"taken", "code", entries[i].code});
+    records.emplace_back(entries[i]);
+    added.push_back(to_row(entries[i]));
+    subject += (subject.empty() ? "" : " ") + entries[i].code;
+  }
+  if (errors.any()) return errors.failure(text_of(table));
+  if (entries.empty()) return added;
+  const auto written = act->write(Place<Entry>::kAdded, subject, std::move(records));
+  if (!written) return written.failure();
+  if (const auto ok = act->unit->commit(); !ok) return ok.failure();
+  return added;
+}
+
+void retire(core::Operator& who, core::CivilDate today) { who.last_day = today; }
+template <class Entry>
+void retire(Entry& entry, core::CivilDate today) {
+  entry.retired_on = today;
+}
+bool is_retired(const core::Operator& who) { return who.last_day.has_value(); }
+template <class Entry>
+bool is_retired(const Entry& entry) {
+  return entry.retired_on.has_value();
+}
+
+template <class Entry>
+Result<Row> retire_typed(const Ports& ports, std::string_view operator_code, OfficeTable table,
+                         std::string_view code) {
+  auto act = begin_act(ports, operator_code);
+  if (!act) return act.failure();
+  const auto entry = Place<Entry>::in(*act->unit).find(code);
+  if (!entry) return entry.failure();
+  const core::Details details{{"table", std::string{text_of(table).name}}, {"code", std::string{code}}};
+  if (!*entry) return Failure{FailureCode::CodeUnknown, details, {}};
+  if (is_retired(**entry)) return Failure{FailureCode::CodeRetired, details, {}};
+  Entry retired = **entry;
+  retire(retired, act->today);
+  const auto written = act->write(Place<Entry>::kRetired, retired.code, {retired});
+  if (!written) return written.failure();
+  if (const auto ok = act->unit->commit(); !ok) return ok.failure();
+  return to_row(retired);
+}
+
+std::vector<Row> rows_of(const exchange::CsvTable& table, std::vector<std::size_t>& lines) {
+  std::vector<Row> rows;
+  for (const auto& line : table.rows) {
+    Row row;
+    for (std::size_t i = 0; i < table.header.size(); ++i) row.emplace_back(table.header[i], line.cells[i]);
+    rows.push_back(std::move(row));
+    lines.push_back(line.line);
+  }
+  return rows;
+}
+
+}  // namespace
+
+Result<std::vector<Row>> add_entries(const Ports& ports, std::string_view operator_code, OfficeTable table,
+                                     const std::vector<Row>& rows, const std::vector<std::size_t>& lines) {
+  return with_entry(table, [&](auto entry) {
+    return add_typed<decltype(entry)>(ports, operator_code, table, rows, lines);
+  });
+}
+
+Result<std::vector<Row>> import_entries(const Ports& ports, std::string_view operator_code,
+                                        OfficeTable table, std::string_view csv) {
+  std::vector<std::string_view> required;
+  std::vector<std::string_view> optional;
+  for (const Column& column : text_of(table).columns) {
+    (column.required ? required : optional).push_back(column.name);
+  }
+  const auto parsed = exchange::parse_csv(csv, {required, optional});
+  if (!parsed) return parsed.failure();
+  std::vector<std::size_t> lines;
+  const std::vector<Row> rows = rows_of(*parsed, lines);
+  return add_entries(ports, operator_code, table, rows, lines);
+}
+
+Result<std::vector<Row>> list_entries(const Ports& ports, OfficeTable table) {
+  return with_entry(table, [&](auto entry) -> Result<std::vector<Row>> {
+    const auto unit = ports.store.begin(port::Access::Read);
+    if (!unit) return unit.failure();
+    const auto all = Place<decltype(entry)>::in(**unit).all();
+    if (!all) return all.failure();
+    std::vector<Row> rows;
+    for (const auto& each : *all) rows.push_back(to_row(each));
+    return rows;
+  });
+}
+
+Result<Row> retire_entry(const Ports& ports, std::string_view operator_code, OfficeTable table,
+                         std::string_view code) {
+  return with_entry(table, [&](auto entry) {
+    return retire_typed<decltype(entry)>(ports, operator_code, table, code);
+  });
+}
+
+Result<Row> rate_stock(const Ports& ports, const RateStockRequest& request) {
+  if (request.note.empty()) return Failure{FailureCode::ReasonMissing, {{"field", "note"}}, {}};
+  auto act = begin_act(ports, request.operator_code);
+  if (!act) return act.failure();
+  const auto stock = act->unit->stocks().find(request.code);
+  if (!stock) return stock.failure();
+  if (!*stock) return Failure{FailureCode::CodeUnknown, {{"table", "stock"}, {"code", request.code}}, {}};
+  if ((**stock).method == core::PrintMethod::DirectThermal) {
+    return Failure{FailureCode::StockDirectThermal, {{"stock", request.code}}, {}};
+  }
+  core::LabelStock rated = **stock;
+  rated.rating = request.rating;
+  rated.rating_note = request.note;
+  const auto written = act->write(core::EventKind::StockRated, rated.code, {rated});
+  if (!written) return written.failure();
+  if (const auto ok = act->unit->commit(); !ok) return ok.failure();
+  return to_row(rated);
+}
+
+}  // namespace loadlight::app
