@@ -66,7 +66,7 @@ TEST_CASE("A detail that the catalogue words is given in those words") {
   CHECK(words.text("k", {{"path", "p"}, {"why", "other"}}) == "p: other");
 }
 
-TEST_CASE("An item is a sentence in words, or plain data") {
+TEST_CASE("A sentence is the text of its key with its details") {
   const auto words = words_of(R"({"csv.quote-open": "Line {line}: a quote is never closed."})");
   CHECK(words.text(loadlight::core::Sentence{"csv.quote-open", {{"line", "7"}}}) ==
         "Line 7: a quote is never closed.");

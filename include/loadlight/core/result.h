@@ -17,7 +17,7 @@ namespace loadlight::core {
 template <class T>
 class [[nodiscard]] Result final {
  public:
-  Result(T value) : held_(std::in_place_index<0>, std::move(value)) {}
+  Result(T held) : held_(std::in_place_index<0>, std::move(held)) {}
   Result(Failure failure) : held_(std::in_place_index<1>, std::move(failure)) {}
 
   bool ok() const { return held_.index() == 0; }

@@ -1,0 +1,3 @@
+extern "C" int loadlight_example(int number) {
+  return number + 1;
+}
