@@ -30,25 +30,25 @@ struct Package final {
   PackageId id;
   LoadName load;
   CivilDate process_date;           // as printed (16D)
-  std::optional<CivilDate> use_by;  // as printed (14D)
-  std::string operator_code;
-  std::string contents;
-  std::string kind;
-  std::string payload;  // the symbol's whole text
-  SymbolForm symbol;
-  std::string chart_payload;  // empty when the label has no chart copy
-  SymbolForm chart_symbol;
+  std::optional<CivilDate> use_by{};  // as printed (14D)
+  std::string operator_code{};
+  std::string contents{};
+  std::string kind{};
+  std::string payload{};  // the symbol's whole text
+  SymbolForm symbol{};
+  std::string chart_payload{};  // empty when the label has no chart copy
+  SymbolForm chart_symbol{};
   int print_run = 0;  // PrintRun::number
   int cell = 1;       // its place in the print run: sheet cells counted on over all pages, from 1
   Instant printed_at{};
   PackageState state = PackageState::Labelled;
   bool recalled = false;
-  std::optional<PackageId> replaced_by;
-  std::optional<std::string> location;
-  std::optional<WithdrawReason> withdrawn_because;
-  std::optional<Instant> opened_at;
-  std::optional<std::string> visit;
-  std::optional<IndicatorLook> internal_indicator;
+  std::optional<PackageId> replaced_by{};
+  std::optional<std::string> location{};
+  std::optional<WithdrawReason> withdrawn_because{};
+  std::optional<Instant> opened_at{};
+  std::optional<std::string> visit{};
+  std::optional<IndicatorLook> internal_indicator{};
 
   friend bool operator==(const Package&, const Package&) = default;
 };

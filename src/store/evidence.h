@@ -1,0 +1,23 @@
+// Queries of the chemical and biological evidence.
+#pragma once
+
+#include "loadlight/port/store.h"
+#include "sql_session.h"
+
+namespace loadlight::store {
+
+class Evidence final : public port::EvidenceTable {
+ public:
+  explicit Evidence(SqlSession& session) : session_(session) {}
+
+  core::Result<std::vector<core::IndicatorReading>> indicators_of(const core::LoadName& load) const override;
+  core::Result<std::vector<core::BiologicalReading>> biologicals_of(
+      const core::LoadName& load) const override;
+  core::Result<int> highest_indicator_number() const override;
+  core::Result<int> highest_biological_number() const override;
+
+ private:
+  SqlSession& session_;
+};
+
+}  // namespace loadlight::store

@@ -1,0 +1,119 @@
+// An entry's hash is SHA-256 over these bytes; nothing in an entry can be moved from one field to another
+// without changing them:
+//
+//   hashed   = "loadlight ledger 1" LF  field field field field field field field
+//   fields   = sequence, at, operator, kind, subject, body, previous, in this order
+//   field    = length ":" bytes LF
+//   length   = decimal count of the bytes
+//   sequence, at = decimal, at in milliseconds since 1970-01-01 UTC; the others as stored, UTF-8
+#include "ledger.h"
+
+#include <sodium.h>
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+namespace loadlight::store {
+
+using core::LedgerEntry;
+
+const std::string kNoHash(64, '0');
+
+namespace {
+
+void add_field(std::string& hashed, std::string_view bytes) {
+  hashed.append(std::to_string(bytes.size())).append(":").append(bytes).append("\n");
+}
+
+LedgerEntry entry_after(const LedgerHead& head, const core::Change& change, std::string body) {
+  LedgerEntry entry{head.sequence + 1,
+                    change.at,
+                    change.operator_code,
+                    std::string{core::to_text(change.kind)},
+                    change.subject,
+                    std::move(body),
+                    head.hash,
+                    {}};
+  entry.hash = entry_hash(entry);
+  return entry;
+}
+
+core::Result<void> write_head(SqlSession& session, const LedgerHead& head) {
+  const auto& table = table_of<LedgerHead>();
+  return session.run(table.shape().upsert_sql(), table.row_of(head));
+}
+
+}  // namespace
+
+template <>
+const RecordTable<LedgerEntry>& table_of() {
+  static const RecordTable<LedgerEntry> table{
+      "ledger",
+      "ledger",
+      {column<&LedgerEntry::sequence>("sequence").key(), column<&LedgerEntry::at>("at"),
+       column<&LedgerEntry::operator_code>("operator_code"), column<&LedgerEntry::kind>("kind"),
+       column<&LedgerEntry::subject>("subject"), column<&LedgerEntry::body>("body"),
+       column<&LedgerEntry::previous>("previous"), column<&LedgerEntry::hash>("hash")}};
+  return table;
+}
+
+template <>
+const RecordTable<LedgerHead>& table_of() {
+  static const RecordTable<LedgerHead> table{
+      "ledger_head",
+      "head",
+      {only_row<LedgerHead>(), column<&LedgerHead::sequence>("sequence"), column<&LedgerHead::hash>("hash"),
+       column<&LedgerHead::newest_at>("newest_at")}};
+  return table;
+}
+
+core::Result<void> begin_ledger(SqlSession& session) {
+  return write_head(session, LedgerHead{});
+}
+
+core::Result<LedgerHead> read_head(SqlSession& session) {
+  auto head = table_of<LedgerHead>().select_first(session, "", {});
+  if (!head) return head.failure();
+  if (!*head) return session.damaged("the ledger has no head");
+  return std::move(**head);
+}
+
+core::Result<void> append_entry(SqlSession& session, const core::Change& change, std::string body) {
+  const auto head = read_head(session);
+  if (!head) return head.failure();
+  const LedgerEntry entry = entry_after(*head, change, std::move(body));
+  const auto& table = table_of<LedgerEntry>();
+  if (auto added = session.run(table.shape().insert_sql(), table.row_of(entry)); !added) return added;
+  return write_head(session, head_after(*head, entry));
+}
+
+std::string sha256(std::string_view bytes) {
+  std::array<unsigned char, crypto_hash_sha256_BYTES> digest{};
+  crypto_hash_sha256(digest.data(), reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size());
+  std::string hex(2 * digest.size() + 1, '\0');
+  sodium_bin2hex(hex.data(), hex.size(), digest.data(), digest.size());
+  hex.pop_back();
+  return hex;
+}
+
+std::string entry_hash(const LedgerEntry& entry) {
+  std::string hashed = "loadlight ledger 1\n";
+  add_field(hashed, std::to_string(entry.sequence));
+  add_field(hashed, std::to_string(core::to_milliseconds(entry.at)));
+  add_field(hashed, entry.operator_code);
+  add_field(hashed, entry.kind);
+  add_field(hashed, entry.subject);
+  add_field(hashed, entry.body);
+  add_field(hashed, entry.previous);
+  return sha256(hashed);
+}
+
+LedgerHead head_after(const LedgerHead& before, const LedgerEntry& entry) {
+  const bool corrects_clock = entry.kind == core::to_text(core::EventKind::ClockCorrected);
+  const core::Instant newest =
+      corrects_clock || !before.newest_at ? entry.at : std::max(*before.newest_at, entry.at);
+  return {entry.sequence, entry.hash, newest};
+}
+
+}  // namespace loadlight::store

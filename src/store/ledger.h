@@ -1,0 +1,44 @@
+// The ledger: every event in the order it happened, each chained to the one before by its hash.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "loadlight/core/events.h"
+#include "record_table.h"
+
+namespace loadlight::store {
+
+// The hash before the first entry.
+extern const std::string kNoHash;
+
+// Where the ledger stands: one row, kept in the transaction that appends. It makes a cut tail visible and
+// the newest event one look-up.
+struct LedgerHead final {
+  std::int64_t sequence = 0;  // of the last entry
+  std::string hash = kNoHash;
+  // The latest time that an event carries, since the last clock correction (that one included).
+  std::optional<core::Instant> newest_at;
+
+  friend bool operator==(const LedgerHead&, const LedgerHead&) = default;
+};
+
+template <>
+const RecordTable<core::LedgerEntry>& table_of();
+template <>
+const RecordTable<LedgerHead>& table_of();
+
+core::Result<void> begin_ledger(SqlSession& session);
+core::Result<LedgerHead> read_head(SqlSession& session);
+
+// Appends the event of a change whose records make up `body` (row_json.h).
+core::Result<void> append_entry(SqlSession& session, const core::Change& change, std::string body);
+
+// SHA-256 as 64 lower-case hex digits.
+std::string sha256(std::string_view bytes);
+// What an entry's hash must be, whatever it says.
+std::string entry_hash(const core::LedgerEntry& entry);
+// Where the ledger stands once this entry follows.
+LedgerHead head_after(const LedgerHead& before, const core::LedgerEntry& entry);
+
+}  // namespace loadlight::store

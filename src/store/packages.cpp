@@ -1,0 +1,105 @@
+#include "packages.h"
+
+#include "row_batches.h"
+#include "schema.h"
+
+namespace loadlight::store {
+
+using core::LoadName;
+using core::Package;
+using core::PackageId;
+using core::SymbolForm;
+
+template <>
+core::CivilDate blank() {
+  return *core::CivilDate::from(1900, 1, 1);
+}
+
+template <>
+PackageId blank() {
+  return *PackageId::parse_exact("000000000V");
+}
+
+template <>
+Package blank() {
+  return {.id = blank<PackageId>(), .load = {}, .process_date = blank<core::CivilDate>()};
+}
+
+template <>
+const RecordTable<Package>& table_of() {
+  static const RecordTable<Package> table{
+      "packages",
+      "package",
+      {column<&Package::id>("id").key(),
+       column<&Package::load, &LoadName::sterilizer>("load_sterilizer"),
+       column<&Package::load, &LoadName::number>("load_number"),
+       column<&Package::process_date>("process_date"),
+       column<&Package::use_by>("use_by"),
+       column<&Package::operator_code>("operator_code").refers_to("operators"),
+       column<&Package::contents>("contents").refers_to("contents"),
+       column<&Package::kind>("kind").refers_to("kinds"),
+       column<&Package::payload>("payload"),
+       column<&Package::symbol, &SymbolForm::version>("symbol_version").between(1, 40),
+       column<&Package::symbol, &SymbolForm::level>("symbol_level"),
+       column<&Package::symbol, &SymbolForm::mask>("symbol_mask").between(0, 7),
+       column<&Package::chart_payload>("chart_payload"),
+       column<&Package::chart_symbol, &SymbolForm::version>("chart_version").between(1, 40),
+       column<&Package::chart_symbol, &SymbolForm::level>("chart_level"),
+       column<&Package::chart_symbol, &SymbolForm::mask>("chart_mask").between(0, 7),
+       column<&Package::print_run>("print_run").refers_to("print_runs"),
+       column<&Package::cell>("cell"),
+       column<&Package::printed_at>("printed_at"),
+       column<&Package::state>("state"),
+       column<&Package::recalled>("recalled"),
+       column<&Package::replaced_by>("replaced_by").refers_to("packages"),
+       column<&Package::location>("location").refers_to("locations"),
+       column<&Package::withdrawn_because>("withdrawn_because"),
+       column<&Package::opened_at>("opened_at"),
+       column<&Package::visit>("visit"),
+       column<&Package::internal_indicator>("internal_indicator")},
+      {std::string{kLoadReference}},
+      {{"packages_by_load", "load_sterilizer, load_number, print_run, cell"},
+       {"packages_by_print_run", "print_run, cell"},
+       // Holds all that oldest_ready() looks at while it walks.
+       {"packages_by_age",
+        "contents, kind, state, process_date, id, recalled, use_by, load_sterilizer, load_number"}}};
+  return table;
+}
+
+core::Result<std::optional<Package>> Packages::find(const PackageId& id) const {
+  return table_of<Package>().select_first(session_, "WHERE id = $1", {id.text()});
+}
+
+core::Result<std::vector<Package>> Packages::of_load(const LoadName& load) const {
+  return table_of<Package>().select(
+      session_, "WHERE load_sterilizer = $1 AND load_number = $2 ORDER BY print_run, cell",
+      {load.sterilizer, load.number});
+}
+
+core::Result<std::vector<Package>> Packages::of_print_run(int number) const {
+  return table_of<Package>().select(session_, "WHERE print_run = $1 ORDER BY cell", {number});
+}
+
+// Walks packages_by_age from the oldest and stops at the first that is ready, so it passes only those that
+// somebody should have withdrawn.
+core::Result<std::optional<Package>> Packages::oldest_ready(std::string_view contents, std::string_view kind,
+                                                            core::CivilDate today) const {
+  return table_of<Package>().select_first(
+      session_,
+      "WHERE id = (SELECT p.id FROM packages p"
+      " WHERE p.contents = $1 AND p.kind = $2 AND p.state = 'loaded' AND p.recalled = 0"
+      " AND (p.use_by IS NULL OR p.use_by >= $3)"
+      " AND EXISTS (SELECT 1 FROM loads l WHERE l.sterilizer = p.load_sterilizer"
+      " AND l.number = p.load_number AND l.state = 'released')"
+      " ORDER BY p.process_date, p.id LIMIT 1)",
+      {std::string{contents}, std::string{kind}, encode(today)});
+}
+
+core::Result<void> Packages::each(const std::function<void(const Package&)>& visit) const {
+  return each_record<Package>(session_, [&](const Package& package) {
+    visit(package);
+    return true;
+  });
+}
+
+}  // namespace loadlight::store

@@ -1,0 +1,141 @@
+#include "row_json.h"
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "schema.h"
+
+namespace loadlight::store {
+namespace {
+
+using json = nlohmann::ordered_json;
+
+json json_of(const SqlValue& value) {
+  if (const auto* integer = std::get_if<std::int64_t>(&value)) return *integer;
+  if (const auto* real = std::get_if<double>(&value)) return *real;
+  if (const auto* text = std::get_if<std::string>(&value)) return *text;
+  return nullptr;
+}
+
+json json_of(const TableShape& table, const SqlRow& row) {
+  json object = json::object();
+  for (std::size_t i = 0; i < row.size(); ++i) object[table.columns()[i].name] = json_of(row[i]);
+  return object;
+}
+
+json json_of(const core::Details& details) {
+  json object = json::object();
+  for (const auto& [key, value] : details) {
+    if (!object.contains(key)) {
+      object[key] = value;
+    } else if (object[key].is_array()) {
+      object[key].push_back(value);
+    } else {
+      object[key] = json::array({object[key], value});
+    }
+  }
+  return object;
+}
+
+// The first value that cannot be kept, as a failure.
+std::optional<core::Failure> unkeepable(const TableRow& table_row) {
+  for (std::size_t i = 0; i < table_row.row.size(); ++i) {
+    const std::string& column = table_row.table->columns()[i].name;
+    const auto* text = std::get_if<std::string>(&table_row.row[i]);
+    if (text && !is_text(*text)) return core::Failure{core::FailureCode::BadEncoding, {{"what", column}}, {}};
+    const auto* real = std::get_if<double>(&table_row.row[i]);
+    if (real && !std::isfinite(*real))
+      return core::Failure{core::FailureCode::BadValue, {{"what", column}}, {}};
+  }
+  return std::nullopt;
+}
+
+std::optional<core::Failure> unkeepable(const core::Details& details) {
+  for (const auto& [key, value] : details) {
+    if (!is_text(key) || !is_text(value)) {
+      return core::Failure{core::FailureCode::BadEncoding, {{"what", is_text(key) ? key : "details"}}, {}};
+    }
+  }
+  return std::nullopt;
+}
+
+std::optional<SqlValue> value_of(const json& value) {
+  if (value.is_null()) return SqlValue{};
+  if (value.is_number_integer()) return SqlValue{value.get<std::int64_t>()};
+  if (value.is_number_float()) return SqlValue{value.get<double>()};
+  if (value.is_string()) return SqlValue{value.get<std::string>()};
+  return std::nullopt;
+}
+
+std::optional<SqlRow> row_of(const TableShape& table, const json& object) {
+  SqlRow row;
+  std::size_t named = 0;
+  for (const ColumnShape& column : table.columns()) {
+    const auto found = object.find(column.name);
+    if (found == object.end()) {
+      row.emplace_back();
+      continue;
+    }
+    ++named;
+    auto value = value_of(*found);
+    if (!value) return std::nullopt;
+    row.push_back(std::move(*value));
+  }
+  if (named != object.size()) return std::nullopt;  // a column that this program does not know
+  return row;
+}
+
+std::optional<TableRow> table_row_of(const json& record) {
+  if (!record.is_object() || !record.contains("table") || !record.contains("row")) return std::nullopt;
+  const json& name = record["table"];
+  const TableShape* table = name.is_string() ? record_table(name.get_ref<const std::string&>()) : nullptr;
+  if (table == nullptr || !record["row"].is_object()) return std::nullopt;
+  auto row = row_of(*table, record["row"]);
+  if (!row) return std::nullopt;
+  return TableRow{table, std::move(*row)};
+}
+
+}  // namespace
+
+core::Result<std::string> body_text(const core::Details& details, const std::vector<TableRow>& rows) {
+  if (const auto failure = unkeepable(details)) return *failure;
+  json records = json::array();
+  for (const TableRow& table_row : rows) {
+    if (const auto failure = unkeepable(table_row)) return *failure;
+    json row = json_of(*table_row.table, table_row.row);
+    records.push_back({{"table", table_row.table->name()}, {"row", std::move(row)}});
+  }
+  return json{{"details", json_of(details)}, {"records", std::move(records)}}.dump();
+}
+
+std::optional<std::vector<TableRow>> rows_in_body(std::string_view body) {
+  const json parsed = json::parse(body, nullptr, false);
+  if (!parsed.is_object() || !parsed.contains("records") || !parsed["records"].is_array())
+    return std::nullopt;
+  std::vector<TableRow> rows;
+  for (const json& record : parsed["records"]) {
+    auto row = table_row_of(record);
+    if (!row) return std::nullopt;
+    rows.push_back(std::move(*row));
+  }
+  return rows;
+}
+
+std::optional<std::string> row_text(const TableShape& table, const SqlRow& row) {
+  if (row.size() != table.columns().size() || unkeepable(TableRow{&table, row})) return std::nullopt;
+  return json_of(table, row).dump();
+}
+
+bool is_text(std::string_view text) {
+  if (text.find('\0') != std::string_view::npos) return false;
+  if (std::all_of(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x80; }))
+    return true;
+  try {
+    return !json(text).dump().empty();
+  } catch (const json::exception&) {
+    return false;
+  }
+}
+
+}  // namespace loadlight::store

@@ -1,0 +1,53 @@
+#include "schema.h"
+
+#include <utility>
+
+#include "sql_transaction.h"
+
+namespace loadlight::store {
+namespace {
+
+template <class... Records>
+std::vector<const TableShape*> shapes_of(std::variant<Records...>*) {
+  return {&table_of<Records>().shape()...};
+}
+
+std::vector<std::string> all_statements() {
+  std::vector<const TableShape*> shapes = record_tables();
+  shapes.push_back(&table_of<core::LedgerEntry>().shape());
+  shapes.push_back(&table_of<LedgerHead>().shape());
+  std::vector<std::string> statements;
+  for (const TableShape* shape : shapes) {
+    for (std::string& sql : shape->create_statements()) statements.push_back(std::move(sql));
+  }
+  for (std::string& sql : SqlSession::append_only_rules(table_of<core::LedgerEntry>().shape().name())) {
+    statements.push_back(std::move(sql));
+  }
+  return statements;
+}
+
+}  // namespace
+
+std::vector<const TableShape*> record_tables() {
+  return shapes_of(static_cast<core::Record*>(nullptr));
+}
+
+const TableShape* record_table(std::string_view name) {
+  for (const TableShape* shape : record_tables()) {
+    if (shape->name() == name) return shape;
+  }
+  return nullptr;
+}
+
+core::Result<void> create_schema(SqlSession& session) {
+  auto transaction = SqlTransaction::begin(session, port::Access::Write);
+  if (!transaction) return transaction.failure();
+  for (const std::string& sql : all_statements()) {
+    if (auto made = session.run(sql); !made) return made;
+  }
+  if (auto begun = begin_ledger(session); !begun) return begun;
+  if (auto marked = session.mark_as_record(kSchemaVersion); !marked) return marked;
+  return transaction->commit();
+}
+
+}  // namespace loadlight::store

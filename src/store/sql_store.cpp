@@ -1,0 +1,34 @@
+#include "sql_store.h"
+
+#include "ledger.h"
+#include "row_batches.h"
+#include "sql_transaction.h"
+#include "sql_unit.h"
+#include "verification.h"
+
+namespace loadlight::store {
+
+core::Result<std::unique_ptr<port::Unit>> SqlStore::begin(port::Access access) {
+  auto session = pool_->borrow();
+  if (!session) return session.failure();
+  return SqlUnit::begin(std::move(*session), access);
+}
+
+core::Result<void> SqlStore::each_entry(const std::function<bool(const core::LedgerEntry&)>& visit) {
+  const auto session = pool_->borrow();
+  if (!session) return session.failure();
+  const auto transaction = SqlTransaction::begin(**session, port::Access::Read);
+  if (!transaction) return transaction.failure();
+  return each_record<core::LedgerEntry>(**session, visit);
+}
+
+// In a session of its own, which takes what verification laid down in it along when it closes.
+core::Result<std::vector<port::Alteration>> SqlStore::verify() {
+  const auto session = pool_->open();
+  if (!session) return session.failure();
+  const auto transaction = SqlTransaction::begin(**session, port::Access::Read);
+  if (!transaction) return transaction.failure();
+  return verify_record(**session);
+}
+
+}  // namespace loadlight::store

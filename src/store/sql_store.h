@@ -1,0 +1,25 @@
+// The office's record in a database.
+#pragma once
+
+#include <memory>
+#include <utility>
+
+#include "loadlight/port/store.h"
+#include "session_pool.h"
+
+namespace loadlight::store {
+
+// Thread-safe.
+class SqlStore final : public port::Store {
+ public:
+  explicit SqlStore(std::shared_ptr<SessionPool> pool) : pool_(std::move(pool)) {}
+
+  core::Result<std::unique_ptr<port::Unit>> begin(port::Access access) override;
+  core::Result<void> each_entry(const std::function<bool(const core::LedgerEntry&)>& visit) override;
+  core::Result<std::vector<port::Alteration>> verify() override;
+
+ private:
+  std::shared_ptr<SessionPool> pool_;
+};
+
+}  // namespace loadlight::store

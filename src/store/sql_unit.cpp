@@ -1,0 +1,89 @@
+#include "sql_unit.h"
+
+#include <utility>
+#include <vector>
+
+#include "office_row.h"
+#include "row_json.h"
+
+namespace loadlight::store {
+namespace {
+
+core::Failure mistake(std::string why) {
+  return {core::FailureCode::Internal, {{"why", std::move(why)}}, {}};
+}
+
+TableRow table_row(const core::Record& record) {
+  const auto row = [](const auto& one) {
+    const auto& table = table_of<std::decay_t<decltype(one)>>();
+    return TableRow{&table.shape(), table.row_of(one)};
+  };
+  return std::visit(row, record);
+}
+
+}  // namespace
+
+core::Result<std::unique_ptr<port::Unit>> SqlUnit::begin(SessionPool::Lent session, port::Access access) {
+  auto transaction = SqlTransaction::begin(*session, access);
+  if (!transaction) return transaction.failure();
+  // A reading transaction fixes the state that it sees at its first look.
+  if (const auto head = read_head(*session); !head) return head.failure();
+  return std::unique_ptr<port::Unit>{new SqlUnit{std::move(session), std::move(*transaction), access}};
+}
+
+SqlUnit::SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access)
+    : session_(std::move(session)),
+      transaction_(std::move(transaction)),
+      access_(access),
+      operators_(*session_),
+      sterilizers_(*session_),
+      contents_(*session_),
+      kinds_(*session_),
+      locations_(*session_),
+      stocks_(*session_),
+      packages_(*session_),
+      loads_(*session_),
+      evidence_(*session_),
+      incidents_(*session_),
+      print_runs_(*session_) {}
+
+core::Result<core::Office> SqlUnit::office() const {
+  return read_office(*session_);
+}
+
+core::Result<std::optional<core::Instant>> SqlUnit::newest_event() const {
+  const auto head = read_head(*session_);
+  if (!head) return head.failure();
+  return head->newest_at;
+}
+
+core::Result<void> SqlUnit::write(const core::Change& change) {
+  if (access_ != port::Access::Write) return mistake("this unit only reads");
+  if (transaction_.state() != SqlTransaction::State::Open) return mistake("this unit has ended");
+  if (broken_) return *broken_;
+  auto applied = apply(change);
+  if (!applied) broken_ = applied.failure();
+  return applied;
+}
+
+core::Result<void> SqlUnit::apply(const core::Change& change) {
+  if (!is_text(change.operator_code) || !is_text(change.subject)) {
+    return core::Failure{core::FailureCode::BadEncoding, {{"what", "subject"}}, {}};
+  }
+  std::vector<TableRow> rows;
+  for (const core::Record& record : change.records) rows.push_back(table_row(record));
+  auto body = body_text(change.details, rows);
+  if (!body) return body.failure();
+  for (const TableRow& row : rows) {
+    if (auto written = session_->run(row.table->upsert_sql(), row.row); !written) return written;
+  }
+  return append_entry(*session_, change, std::move(*body));
+}
+
+core::Result<void> SqlUnit::commit() {
+  if (!broken_) return transaction_.commit();
+  transaction_.roll_back();
+  return *broken_;
+}
+
+}  // namespace loadlight::store

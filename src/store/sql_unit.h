@@ -1,0 +1,60 @@
+// A unit of work over one session: the record's queries, and changes that happen together or not at all.
+#pragma once
+
+#include <memory>
+#include <optional>
+
+#include "code_table.h"
+#include "evidence.h"
+#include "incidents.h"
+#include "loads.h"
+#include "packages.h"
+#include "print_runs.h"
+#include "session_pool.h"
+#include "sql_transaction.h"
+
+namespace loadlight::store {
+
+class SqlUnit final : public port::Unit {
+ public:
+  static core::Result<std::unique_ptr<port::Unit>> begin(SessionPool::Lent session, port::Access access);
+
+  core::Result<core::Office> office() const override;
+  const port::Table<core::Operator>& operators() const override { return operators_; }
+  const port::Table<core::Sterilizer>& sterilizers() const override { return sterilizers_; }
+  const port::Table<core::Contents>& contents() const override { return contents_; }
+  const port::Table<core::PackageKind>& kinds() const override { return kinds_; }
+  const port::Table<core::Location>& locations() const override { return locations_; }
+  const port::Table<core::LabelStock>& stocks() const override { return stocks_; }
+  const port::PackageTable& packages() const override { return packages_; }
+  const port::LoadTable& loads() const override { return loads_; }
+  const port::EvidenceTable& evidence() const override { return evidence_; }
+  const port::IncidentTable& incidents() const override { return incidents_; }
+  const port::PrintRunTable& print_runs() const override { return print_runs_; }
+  core::Result<std::optional<core::Instant>> newest_event() const override;
+  core::Result<void> write(const core::Change& change) override;
+  core::Result<void> commit() override;
+
+ private:
+  SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access);
+  core::Result<void> apply(const core::Change& change);
+
+  SessionPool::Lent session_;
+  SqlTransaction transaction_;  // rolls back before the session goes
+  port::Access access_;
+  std::optional<core::Failure> broken_;  // a write failed: nothing of this unit may happen
+
+  CodeTable<core::Operator> operators_;
+  CodeTable<core::Sterilizer> sterilizers_;
+  CodeTable<core::Contents> contents_;
+  CodeTable<core::PackageKind> kinds_;
+  CodeTable<core::Location> locations_;
+  CodeTable<core::LabelStock> stocks_;
+  Packages packages_;
+  Loads loads_;
+  Evidence evidence_;
+  Incidents incidents_;
+  PrintRuns print_runs_;
+};
+
+}  // namespace loadlight::store

@@ -1,0 +1,182 @@
+#include "verification.h"
+
+#include <optional>
+#include <string>
+#include <utility>
+
+#include "ledger.h"
+#include "row_batches.h"
+#include "row_json.h"
+#include "schema.h"
+
+namespace loadlight::store {
+namespace {
+
+constexpr std::size_t kMostAlterations = 1000;  // more are summed up in one
+
+class Verification final {
+ public:
+  explicit Verification(SqlSession& session) : session_(session) {}
+
+  core::Result<std::vector<port::Alteration>> run();
+
+ private:
+  core::Result<void> look_at_structure();
+  core::Result<void> walk_ledger();
+  core::Result<void> visit_entry(const core::LedgerEntry& entry);
+  void judge_place(const core::LedgerEntry& entry);
+  core::Result<void> replay(const core::LedgerEntry& entry);
+  core::Result<void> compare_head();
+  core::Result<void> compare_table(const TableShape& table);
+  core::Result<void> compare_row(const TableShape& table, const SqlRow& row);
+  core::Result<void> list_missing();
+
+  core::Result<void> expect(const TableRow& row);
+  void report(std::string where, std::string what);
+  void report_missing_entries(std::int64_t first, std::int64_t last);
+
+  SqlSession& session_;
+  LedgerHead head_;  // as the entries up to now make it
+  std::vector<port::Alteration> alterations_;
+};
+
+std::string digest_of(const TableShape& table, const SqlRow& row) {
+  const auto text = row_text(table, row);
+  return text ? sha256(*text) : std::string{};  // nothing that the ledger holds has an empty digest
+}
+
+std::string ledger_name(std::int64_t sequence) {
+  return "ledger " + std::to_string(sequence);
+}
+
+core::Result<std::vector<port::Alteration>> Verification::run() {
+  if (auto looked = look_at_structure(); !looked) return looked.failure();
+  if (auto walked = walk_ledger(); !walked) return walked.failure();
+  if (auto compared = compare_head(); !compared) return compared.failure();
+  for (const TableShape* table : record_tables()) {
+    if (auto compared = compare_table(*table); !compared) return compared.failure();
+  }
+  if (auto listed = list_missing(); !listed) return listed.failure();
+  return std::move(alterations_);
+}
+
+core::Result<void> Verification::look_at_structure() {
+  const auto damage = session_.structural_damage();
+  if (!damage) return damage.failure();
+  if (!damage->empty()) report("record.db", "file-damaged");
+  return {};
+}
+
+core::Result<void> Verification::walk_ledger() {
+  const auto made =
+      session_.run("CREATE TEMP TABLE expected (row_name TEXT PRIMARY KEY, digest TEXT NOT NULL)");
+  if (!made) return made;
+  std::optional<core::Failure> failure;
+  const auto walked = each_record<core::LedgerEntry>(session_, [&](const core::LedgerEntry& entry) {
+    if (auto visited = visit_entry(entry); !visited) failure = visited.failure();
+    return !failure;
+  });
+  return failure ? *failure : walked;
+}
+
+core::Result<void> Verification::visit_entry(const core::LedgerEntry& entry) {
+  judge_place(entry);
+  if (entry.hash != entry_hash(entry)) report(ledger_name(entry.sequence), "hash-wrong");
+  head_ = head_after(head_, entry);
+  return replay(entry);
+}
+
+void Verification::judge_place(const core::LedgerEntry& entry) {
+  const std::int64_t expected = head_.sequence + 1;
+  if (entry.sequence > expected) {
+    report_missing_entries(expected, entry.sequence - 1);
+  } else if (entry.sequence < expected) {
+    report(ledger_name(entry.sequence), "row-extra");
+  } else if (entry.previous != head_.hash) {
+    report(ledger_name(entry.sequence), "previous-wrong");
+  }
+}
+
+core::Result<void> Verification::replay(const core::LedgerEntry& entry) {
+  const auto rows = rows_in_body(entry.body);
+  if (!rows) report(ledger_name(entry.sequence), "body-unreadable");
+  for (const TableRow& row : rows.value_or(std::vector<TableRow>{})) {
+    if (auto expected = expect(row); !expected) return expected;
+  }
+  return {};
+}
+
+core::Result<void> Verification::expect(const TableRow& row) {
+  return session_.run(
+      "INSERT INTO expected (row_name, digest) VALUES ($1, $2)"
+      " ON CONFLICT (row_name) DO UPDATE SET digest = excluded.digest",
+      {row.table->row_name(row.row), digest_of(*row.table, row.row)});
+}
+
+core::Result<void> Verification::compare_head() {
+  const auto kept = read_head(session_);
+  if (!kept) {
+    report("head", "head-wrong");
+  } else if (kept->sequence > head_.sequence) {
+    report_missing_entries(head_.sequence + 1, kept->sequence);
+  } else if (*kept != head_) {
+    report("head", "head-wrong");
+  }
+  return {};
+}
+
+core::Result<void> Verification::compare_table(const TableShape& table) {
+  return each_row(session_, table, [&](const SqlRow& row) -> core::Result<bool> {
+    if (auto compared = compare_row(table, row); !compared) return compared.failure();
+    return true;
+  });
+}
+
+core::Result<void> Verification::compare_row(const TableShape& table, const SqlRow& row) {
+  const std::string name = table.row_name(row);
+  const auto expected = session_.first_row("SELECT digest FROM expected WHERE row_name = $1", {name});
+  if (!expected) return expected.failure();
+  if (!*expected) {
+    report(name, "row-extra");
+  } else if ((**expected)[0] != SqlValue{digest_of(table, row)}) {
+    report(name, "row-altered");
+  }
+  return session_.run("DELETE FROM expected WHERE row_name = $1", {name});
+}
+
+// What is left of the expected rows was found in no table.
+core::Result<void> Verification::list_missing() {
+  const auto names = session_.rows("SELECT row_name FROM expected ORDER BY row_name LIMIT $1",
+                                   {static_cast<std::int64_t>(kMostAlterations + 1)});
+  if (!names) return names.failure();
+  for (const SqlRow& row : *names) {
+    const auto* name = std::get_if<std::string>(&row[0]);
+    report(name ? *name : std::string{}, "row-missing");
+  }
+  return {};
+}
+
+void Verification::report(std::string where, std::string what) {
+  if (alterations_.size() < kMostAlterations) {
+    alterations_.push_back({std::move(where), std::move(what)});
+  } else if (alterations_.size() == kMostAlterations) {
+    alterations_.push_back({"record.db", "more-altered"});
+  }
+}
+
+void Verification::report_missing_entries(std::int64_t first, std::int64_t last) {
+  report(ledger_name(first) + (first == last ? "" : "-" + std::to_string(last)), "entry-missing");
+}
+
+}  // namespace
+
+core::Result<std::vector<port::Alteration>> verify_record(SqlSession& session) {
+  auto alterations = Verification{session}.run();
+  // A file too broken to be read to its end is an answer to the question, too.
+  if (!alterations && alterations.failure().code == core::FailureCode::RecordDamaged) {
+    return std::vector<port::Alteration>{{"record.db", "file-damaged"}};
+  }
+  return alterations;
+}
+
+}  // namespace loadlight::store
