@@ -1,5 +1,6 @@
 #include "vision/quadrilateral.h"
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -48,6 +49,21 @@ bool contains(const Quadrilateral& corners, port::PixelPoint point) {
 
 bool same_place(const Quadrilateral& one, const Quadrilateral& other) {
   return contains(one, centre_of(other)) || contains(other, centre_of(one));
+}
+
+bool overlap(const Quadrilateral& one, const Quadrilateral& other) {
+  const auto meets = [](const Quadrilateral& whole, const Quadrilateral& corners) {
+    return std::any_of(corners.begin(), corners.end(), [&](auto corner) { return contains(whole, corner); });
+  };
+  return same_place(one, other) || meets(one, other) || meets(other, one);
+}
+
+double extent(const Quadrilateral& corners) {
+  const auto by_x = [](auto a, auto b) { return a.x < b.x; };
+  const auto by_y = [](auto a, auto b) { return a.y < b.y; };
+  const auto [left, right] = std::minmax_element(corners.begin(), corners.end(), by_x);
+  const auto [top, bottom] = std::minmax_element(corners.begin(), corners.end(), by_y);
+  return std::max(right->x - left->x, bottom->y - top->y);
 }
 
 Quadrilateral clockwise(const Quadrilateral& corners) {

@@ -20,6 +20,12 @@ bool contains(const Quadrilateral& corners, port::PixelPoint point);
 // Two sightings of one physical symbol: the centre of either lies inside the other.
 bool same_place(const Quadrilateral& one, const Quadrilateral& other);
 
+// Any part of one lies on the other, as far as their corners and centres tell.
+bool overlap(const Quadrilateral& one, const Quadrilateral& other);
+
+// The longer side of the upright box around it, pixels.
+double extent(const Quadrilateral& corners);
+
 // The same first corner, the others clockwise as seen in the picture (y grows down).
 Quadrilateral clockwise(const Quadrilateral& corners);
 

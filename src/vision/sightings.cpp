@@ -14,27 +14,27 @@ double centre_x(const port::SymbolSighting& sighting) {
 
 }  // namespace
 
-void Sightings::add(const PassFindings& findings, const Origin& origin) {
-  for (const auto& found : findings.read) {
-    port::SymbolSighting sighting{found.text, placed(found.corners, origin.scale, origin.left, origin.top)};
-    if (!seen(sighting)) read_.push_back(std::move(sighting));
+std::size_t Sightings::add(const std::vector<port::SymbolSighting>& found, const Origin& origin) {
+  const auto before = all_.size();
+  for (const auto& symbol : found) {
+    port::SymbolSighting sighting{symbol.text, placed(symbol.corners, origin.scale, origin.left, origin.top)};
+    if (!seen(sighting)) all_.push_back(std::move(sighting));
   }
-  for (const auto& found : findings.unread) {
-    const auto place = placed(found, origin.scale, origin.left, origin.top);
-    const auto same = [&](const Quadrilateral& other) { return same_place(other, place); };
-    if (std::none_of(unread_.begin(), unread_.end(), same)) unread_.push_back(place);
-  }
+  return all_.size() - before;
 }
 
-std::vector<Quadrilateral> Sightings::unread() const {
-  std::vector<Quadrilateral> places;
-  std::copy_if(unread_.begin(), unread_.end(), std::back_inserter(places),
-               [&](const Quadrilateral& place) { return !read_at(place); });
-  return places;
+bool Sightings::cover(port::PixelPoint point) const {
+  return std::any_of(all_.begin(), all_.end(),
+                     [&](const auto& sighting) { return contains(sighting.corners, point); });
+}
+
+bool Sightings::cover(const Quadrilateral& place) const {
+  return std::any_of(all_.begin(), all_.end(),
+                     [&](const auto& sighting) { return overlap(sighting.corners, place); });
 }
 
 std::vector<port::SymbolSighting> Sightings::in_reading_order() const {
-  auto ordered = read_;
+  auto ordered = all_;
   std::stable_sort(ordered.begin(), ordered.end(),
                    [](const auto& a, const auto& b) { return centre_y(a) < centre_y(b); });
   for (auto row = ordered.begin(); row != ordered.end();) {
@@ -47,14 +47,9 @@ std::vector<port::SymbolSighting> Sightings::in_reading_order() const {
 }
 
 bool Sightings::seen(const port::SymbolSighting& sighting) const {
-  return std::any_of(read_.begin(), read_.end(), [&](const port::SymbolSighting& other) {
+  return std::any_of(all_.begin(), all_.end(), [&](const port::SymbolSighting& other) {
     return other.text == sighting.text && same_place(other.corners, sighting.corners);
   });
-}
-
-bool Sightings::read_at(const Quadrilateral& place) const {
-  return std::any_of(read_.begin(), read_.end(),
-                     [&](const port::SymbolSighting& other) { return same_place(other.corners, place); });
 }
 
 }  // namespace loadlight::vision

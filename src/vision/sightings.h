@@ -1,10 +1,9 @@
-// What was seen so far in one picture: each symbol once, and the places that look like one but did not
-// decode.
+// What was read so far in one picture, each symbol once.
 #pragma once
 
 #include <vector>
 
-#include "vision/zxing_pass.h"
+#include "vision/quadrilateral.h"
 
 namespace loadlight::vision {
 
@@ -18,24 +17,23 @@ struct Origin final {
 // Not thread-safe.
 class Sightings final {
  public:
-  // Adds what a pass found. A symbol already seen (same text at the same place) is not added again; two
-  // symbols with one text side by side are two.
-  void add(const PassFindings& findings, const Origin& origin);
+  // Adds what a pass over one view found, and says how many were new. A symbol already seen (same text at the
+  // same place) is not added again; two symbols with one text side by side are two.
+  std::size_t add(const std::vector<port::SymbolSighting>& found, const Origin& origin);
 
-  const std::vector<port::SymbolSighting>& read() const { return read_; }
+  const std::vector<port::SymbolSighting>& all() const { return all_; }
 
-  // Places that nothing was read at, each once.
-  std::vector<Quadrilateral> unread() const;
+  // Whether a symbol that was read lies at the point, or on any part of the place.
+  bool cover(port::PixelPoint point) const;
+  bool cover(const Quadrilateral& place) const;
 
-  // The symbols top to bottom and left to right: a row takes what begins within half a symbol of its first.
+  // Top to bottom and left to right: a row takes what has its middle within half a symbol of its first.
   std::vector<port::SymbolSighting> in_reading_order() const;
 
  private:
   bool seen(const port::SymbolSighting& sighting) const;
-  bool read_at(const Quadrilateral& place) const;
 
-  std::vector<port::SymbolSighting> read_;
-  std::vector<Quadrilateral> unread_;
+  std::vector<port::SymbolSighting> all_;
 };
 
 }  // namespace loadlight::vision

@@ -14,8 +14,7 @@ namespace {
 ZXing::DecodeHints hints() {
   return ZXing::DecodeHints()
       .setFormats(ZXing::BarcodeFormat::QRCode)  // micro QR is a format of its own and stays out
-      .setTryHarder(true)
-      .setReturnErrors(true);
+      .setTryHarder(true);
 }
 
 Quadrilateral corners_of(const ZXing::Position& position) {
@@ -26,29 +25,22 @@ Quadrilateral corners_of(const ZXing::Position& position) {
   return clockwise(corners);
 }
 
-// A symbol without a character says nothing, and an area without data can pass for one: it counts as unread.
-void add(const ZXing::Result& result, PassFindings& findings) {
-  const auto corners = corners_of(result.position());
-  auto text = result.isValid() ? valid_utf8(result.text()) : std::string();
-  if (text.empty()) {
-    findings.unread.push_back(corners);
-  } else {
-    findings.read.push_back({std::move(text), corners});
-  }
-}
-
 }  // namespace
 
-PassFindings zxing_pass(port::GrayView view) {
-  PassFindings findings;
-  if (view.pixels == nullptr || view.width < 1 || view.height < 1) return findings;
+std::vector<port::SymbolSighting> zxing_pass(port::GrayView view) {
+  std::vector<port::SymbolSighting> sightings;
+  if (view.pixels == nullptr || view.width < 1 || view.height < 1) return sightings;
   try {
     const ZXing::ImageView image(view.pixels, view.width, view.height, ZXing::ImageFormat::Lum, view.stride);
-    for (const auto& result : ZXing::ReadBarcodes(image, hints())) add(result, findings);
+    for (const auto& result : ZXing::ReadBarcodes(image, hints())) {
+      auto text = result.isValid() ? valid_utf8(result.text()) : std::string();
+      // A symbol without a character says nothing, and an area without data can pass for one.
+      if (!text.empty()) sightings.push_back({std::move(text), corners_of(result.position())});
+    }
   } catch (const std::exception&) {
     // What was found before the library gave up still stands.
   }
-  return findings;
+  return sightings;
 }
 
 }  // namespace loadlight::vision

@@ -8,14 +8,8 @@
 
 namespace loadlight::vision {
 
-// What one pass saw, in pixels of the view it was given.
-struct PassFindings final {
-  std::vector<port::SymbolSighting> read;
-  std::vector<Quadrilateral> unread;  // looks like a symbol, did not decode: places for another try
-};
-
-// Finds no more than about 16 symbols, whatever the view holds: the library keeps that many finder triples.
-// Never throws; a view it cannot work on yields nothing. Thread-safe.
-PassFindings zxing_pass(port::GrayView view);
+// The symbols of one view, corners in pixels of it. Finds no more than about 16, whatever the view holds: the
+// library keeps that many finder triples. Never throws; a view it cannot work on yields nothing. Thread-safe.
+std::vector<port::SymbolSighting> zxing_pass(port::GrayView view);
 
 }  // namespace loadlight::vision
