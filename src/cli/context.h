@@ -1,0 +1,69 @@
+// What every command has at hand: the global options, the words, the office once it is opened, and where
+// answers go.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include <nlohmann/json.hpp>
+
+#include "loadlight/app/ports.h"
+#include "loadlight/cli/program.h"
+#include "loadlight/report/words.h"
+
+namespace loadlight::cli {
+
+using Json = nlohmann::ordered_json;
+
+inline constexpr int kDone = 0;
+inline constexpr int kFailed = 1;
+inline constexpr int kWrongUsage = 2;
+inline constexpr int kHold = 10;
+inline constexpr int kRefused = 20;
+
+// An office with everything a use case takes.
+struct OpenOffice final {
+  OfficeLeaves leaves;
+  std::unique_ptr<port::Zone> zone;
+  app::Ports ports;
+};
+
+// The press and the templates, likewise.
+struct OpenShop final {
+  PrintingLeaves leaves;
+  app::PrintShop shop;
+};
+
+class Context final {
+ public:
+  explicit Context(const World& around) : world(around) {}
+
+  const World& world;
+  std::string office_folder;
+  std::string operator_code;
+  bool json = false;
+  std::optional<report::Words> words;
+  std::function<int()> action;  // set by the command that was named
+
+  core::Result<std::unique_ptr<OpenOffice>> open_office() const;
+  core::Result<std::unique_ptr<OpenOffice>> dress(OfficeLeaves leaves) const;
+  core::Result<std::unique_ptr<OpenShop>> open_shop() const;
+  core::Result<label::LabelTemplate> find_template(std::string_view name) const;
+
+  std::string text(std::string_view key, const core::Details& details = {}) const;
+
+  // One answer: as JSON when asked for, else as lines for a person. Flushed.
+  void answer(const Json& object, const std::string& for_people) const;
+  // A sentence for a person, on standard error; never mixed into JSON.
+  void tell(const std::string& text) const;
+  // Says what failed and what to do; the exit status by the failure's kind.
+  int fail(const core::Failure& failure) const;
+};
+
+// Loads the catalogue of a language.
+core::Result<report::Words> load_words(const World& world, std::string_view language);
+
+}  // namespace loadlight::cli

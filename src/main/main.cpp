@@ -1,0 +1,119 @@
+// Chooses what stands behind the ports and hands over to the command line.
+
+#include <csignal>
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <sys/stat.h>
+#include <unistd.h>
+#include <vector>
+
+#include "loadlight/cli/program.h"
+#include "loadlight/render/part.h"
+#include "loadlight/store/record.h"
+#include "loadlight/system/clock.h"
+#include "loadlight/system/files.h"
+#include "loadlight/system/folders.h"
+#include "loadlight/system/keyring.h"
+#include "loadlight/system/line_source.h"
+#include "loadlight/system/part.h"
+#include "loadlight/system/zone.h"
+#include "loadlight/vision/part.h"
+
+namespace loadlight {
+namespace {
+
+using core::Result;
+
+Result<cli::OfficeLeaves> open_office(const std::string& folder) {
+  auto store = store::open_record(folder);
+  if (!store) return store.failure();
+  auto keyring = system::open_keyring(folder);
+  if (!keyring) return keyring.failure();
+  return cli::OfficeLeaves{std::move(*store), std::move(*keyring)};
+}
+
+void unmake_office(const std::string& folder) {
+  std::error_code ignored;
+  for (const char* name : {"keys.json", "record.db", "record.db-wal", "record.db-shm"}) {
+    std::filesystem::remove(std::filesystem::path{folder} / name, ignored);
+  }
+  std::filesystem::remove(folder, ignored);  // only when nothing else is in it
+}
+
+Result<cli::OfficeLeaves> make_office(const port::Clock& clock, const std::string& folder) {
+  std::error_code error;
+  const bool was_there = std::filesystem::exists(folder, error);
+  std::filesystem::create_directories(folder, error);
+  if (error) {
+    return core::Failure{core::FailureCode::FileUnwritable, {{"path", folder}, {"why", error.message()}}, {}};
+  }
+  if (!was_there) ::chmod(folder.c_str(), S_IRWXU);
+  auto store = store::create_record(folder);
+  if (!store) {
+    if (!was_there) std::filesystem::remove(folder, error);
+    return store.failure();
+  }
+  auto keyring = system::create_keyring(folder, clock.now());
+  if (!keyring) {
+    store->reset();
+    std::filesystem::remove(std::filesystem::path{folder} / "record.db", error);
+    return keyring.failure();
+  }
+  return cli::OfficeLeaves{std::move(*store), std::move(*keyring)};
+}
+
+Result<cli::PrintingLeaves> open_printing() {
+  const auto entry = system::load_part_as<const render::RenderPart*()>(system::part_path("render"),
+                                                                       render::kRenderPartEntry);
+  if (!entry) return entry.failure();
+  const render::RenderPart* part = (*entry)();
+  return cli::PrintingLeaves{part->make_symbol_encoder(), part->make_text_gauge(), part->make_press()};
+}
+
+Result<cli::SeeingLeaves> open_seeing() {
+  const auto entry =
+      system::load_part_as<vision::PartEntry>(system::part_path("vision"), vision::kPartEntry);
+  if (!entry) return entry.failure();
+  const vision::Part* part = (*entry)();
+  return cli::SeeingLeaves{part->make_symbol_reader(), part->make_picture_source(), part->make_camera_door()};
+}
+
+bool person_is_there() { return ::isatty(STDIN_FILENO) != 0 && ::isatty(STDERR_FILENO) != 0; }
+
+int run(int count, char** values) {
+  std::signal(SIGPIPE, SIG_IGN);  // a reader that goes away is a failed write, not the end of us
+  const auto clock = system::make_system_clock();
+  const auto files = system::make_files();
+  const std::string templates = system::templates_folder();
+  const cli::World world{
+      .clock = *clock,
+      .files = *files,
+      .open_office = open_office,
+      .make_office = [&](const std::string& folder) { return make_office(*clock, folder); },
+      .unmake_office = unmake_office,
+      .open_zone = system::open_zone,
+      .open_printing = open_printing,
+      .open_seeing = open_seeing,
+      .open_standard_input = [] { return system::open_line_source(system::kStandardInput); },
+      .interrupted = [] { return false; },
+      .person_is_there = person_is_there,
+      .own_zone_name = system::system_zone_name(),
+      .office_folder = system::default_office_folder(),
+      .templates_folder = templates,
+      .samples_folder = system::samples_folder()};
+  return cli::run({values + 1, values + count}, world);
+}
+
+}  // namespace
+}  // namespace loadlight
+
+int main(int count, char** values) {
+  try {
+    return loadlight::run(count, values);
+  } catch (...) {
+    std::fputs("loadlight: could not start; nothing was changed.\n", stderr);
+    return 1;
+  }
+}
