@@ -40,7 +40,8 @@ const RecordTable<Load>& table_of() {
        "CHECK ((low_celsius IS NULL) = (exposure_minutes IS NULL))",
        "CHECK ((low_celsius IS NULL) = (pressure_kpa IS NULL))",
        "CHECK (low_celsius IS NOT NULL OR drying_minutes IS NULL)"},
-      {{"loads_by_state", "sterilizer, state, number"}, {"loads_by_counter", "sterilizer, machine_counter"}}};
+      {{"loads_by_state", "sterilizer, state, number"},
+       {"loads_by_counter", "sterilizer, machine_counter, number"}}};
   return table;
 }
 
