@@ -1,6 +1,6 @@
-# Where everything goes under the prefix: program, templates, manual page, shell completion, and the core
-# library for other projects (component "core", which needs nothing else built). Parts install themselves
-# (loadlight_part).
+# Where everything goes under the prefix: program, templates, samples, manual page, shell completion, and the
+# core library for other projects (component "core", which needs nothing else built). Parts install
+# themselves (loadlight_part).
 include(CMakePackageConfigHelpers)
 
 if(TARGET loadlight)

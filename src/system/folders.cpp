@@ -46,6 +46,11 @@ std::string templates_folder() {
   return beside_program(LOADLIGHT_TEMPLATES_FROM_PROGRAM);
 }
 
+std::string samples_folder() {
+  if (auto asked = variable("LOADLIGHT_SAMPLES"); !asked.empty()) return asked;
+  return beside_program(LOADLIGHT_SAMPLES_FROM_PROGRAM);
+}
+
 std::string part_path(std::string_view name) {
   return beside_program(LOADLIGHT_PARTS_FROM_PROGRAM) + "/" + std::string{name} + ".so";
 }

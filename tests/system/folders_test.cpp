@@ -68,12 +68,18 @@ TEST_CASE("Without HOME the office is still somewhere") {
   CHECK(folder.is_absolute());
 }
 
-TEST_CASE("Templates and parts are found from the program's own place, templates also by a variable") {
+TEST_CASE(
+    "Templates, samples and parts are found from the program's own place, the former two also by a "
+    "variable") {
   const Variable unset{"LOADLIGHT_TEMPLATES", nullptr};
+  const Variable unset_too{"LOADLIGHT_SAMPLES", nullptr};
   CHECK(system::templates_folder() == beside_this_program() + "/share/loadlight");
+  CHECK(system::samples_folder() == beside_this_program() + "/share/doc/loadlight/examples");
   const std::string part = system::part_path("render");
   CHECK(part.find(beside_this_program() + "/lib") == 0);
   CHECK(part.substr(part.size() - 20) == "/loadlight/render.so");
   const Variable asked{"LOADLIGHT_TEMPLATES", "/else/templates"};
   CHECK(system::templates_folder() == "/else/templates");
+  const Variable asked_too{"LOADLIGHT_SAMPLES", "/else/samples"};
+  CHECK(system::samples_folder() == "/else/samples");
 }

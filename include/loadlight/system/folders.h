@@ -14,6 +14,9 @@ std::string default_office_folder();
 // The folder of labels/ and words/: $LOADLIGHT_TEMPLATES, else share/loadlight beside the program's bin.
 std::string templates_folder();
 
+// The folder of the demo office and other samples: $LOADLIGHT_SAMPLES, else the program's examples.
+std::string samples_folder();
+
 // The file of a part that is loaded on demand, such as "render".
 std::string part_path(std::string_view name);
 
