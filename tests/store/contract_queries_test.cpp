@@ -167,7 +167,7 @@ TEMPLATE_TEST_CASE("Evidence comes by number, of its load only", "[contract]", S
   CHECK(must(evidence.highest_biological_number()) == 12);
 }
 
-TEMPLATE_TEST_CASE("Open incidents come by number; closed ones only count", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("Open incidents come by number, closed ones only count", "[contract]", SqliteBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});

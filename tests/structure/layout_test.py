@@ -49,6 +49,15 @@ class Layout(unittest.TestCase):
         self.assertEqual([], too_long)
 
 
+    def test_names_are_such_that_ctest_runs_the_test(self):
+        """A semicolon ends a CMake list's item: the name is cut, matches no test, and nothing passes as something."""
+        cut = []
+        for path in sorted((ROOT / "tests").rglob("*_test.cpp")):
+            names = re.findall(r'TEST_CASE\(\s*((?:"(?:[^"\\]|\\.)*"\s*)+)', path.read_text(encoding="utf-8"))
+            cut += [f"{path.relative_to(ROOT)}: {name}" for name in names if re.search(r"[;\[\]]", name)]
+        self.assertEqual([], cut)
+
+
 class ThisTest(unittest.TestCase):
     def test_would_notice_a_path(self):
         for text in (b"cd /wo" b"rk/x", b'"/ro' b'ot/x"', b"=/ho" b"me/ann"):

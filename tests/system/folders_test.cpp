@@ -68,9 +68,7 @@ TEST_CASE("Without HOME the office is still somewhere") {
   CHECK(folder.is_absolute());
 }
 
-TEST_CASE(
-    "Templates, samples and parts are found from the program's own place, the former two also by a "
-    "variable") {
+TEST_CASE("Templates, samples and parts are found from the program's own place or by a variable") {
   const Variable unset{"LOADLIGHT_TEMPLATES", nullptr};
   const Variable unset_too{"LOADLIGHT_SAMPLES", nullptr};
   CHECK(system::templates_folder() == beside_this_program() + "/share/loadlight");

@@ -90,7 +90,7 @@ TEST_CASE("After a rotation the new key signs and every old one verifies") {
   CHECK(opened->mac(kSigned) == third);
 }
 
-TEST_CASE("Only its owner may read or write the key file, whatever the umask; others are noticed") {
+TEST_CASE("Only its owner may read or write the key file, whatever the umask, and others are noticed") {
   const ScratchFolder office;
   const mode_t before = ::umask(0);
   REQUIRE(system::create_keyring(office.path(), kNow));

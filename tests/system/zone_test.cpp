@@ -114,7 +114,7 @@ TEST_CASE("A name that the database does not have is unknown") {
   }
 }
 
-TEST_CASE("The machine's own zone is one that opens; TZ comes first when it names one") {
+TEST_CASE("The machine's own zone is one that opens, and TZ comes first when it names one") {
   CHECK(system::open_zone(system::system_zone_name()));
   for (const char* value : {"Asia/Kathmandu", ":Asia/Kathmandu"}) {
     ::setenv("TZ", value, 1);
