@@ -20,7 +20,7 @@ double millimetres(int pango_units) {
   return static_cast<double>(pango_units) / PANGO_SCALE * label::kMillimetresPerPoint;
 }
 
-bool lacks_glyphs(const LayoutHandle& layout) { return pango_layout_get_unknown_glyphs_count(layout.get()) > 0; }
+bool lacks_glyphs(PangoLayout* layout) { return pango_layout_get_unknown_glyphs_count(layout) > 0; }
 
 std::string code_point(std::string_view character) {
   char text[16];
@@ -30,13 +30,13 @@ std::string code_point(std::string_view character) {
   return text;
 }
 
-Failure glyph_missing(const PangoText& setter, std::string_view text, TextStyle style) {
+Failure glyph_missing(std::string_view text, TextStyle style) {
   for (std::size_t at = 0; at < text.size();) {
     const char* start = text.data() + at;
     const auto length = static_cast<std::size_t>(g_utf8_next_char(start) - start);
     const std::string_view character = text.substr(at, length);
     at += length;
-    if (!lacks_glyphs(setter.layout(character, style))) continue;
+    if (!lacks_glyphs(PangoText::shared().one_line(character, style))) continue;
     return {FailureCode::GlyphMissing,
             {{"character", std::string{character}}, {"code-point", code_point(character)}},
             {}};
@@ -44,8 +44,8 @@ Failure glyph_missing(const PangoText& setter, std::string_view text, TextStyle 
   return {FailureCode::GlyphMissing, {{"character", std::string{text}}, {"code-point", ""}}, {}};
 }
 
-TextLine line_of(const LayoutHandle& layout, std::string_view text) {
-  PangoLayoutLine* line = pango_layout_get_line_readonly(layout.get(), 0);
+TextLine line_of(PangoLayout* layout, std::string_view text) {
+  PangoLayoutLine* line = pango_layout_get_line_readonly(layout, 0);
   PangoRectangle ink;
   PangoRectangle logical;
   pango_layout_line_get_extents(line, &ink, &logical);
@@ -74,6 +74,7 @@ class PangoGauge final : public label::TextGauge {
  private:
   template <class T, class Work>
   static core::Result<T> guarded(Work work) {
+    const std::lock_guard guard{text_lock()};
     try {
       return work();
     } catch (const std::exception& error) {
@@ -87,15 +88,15 @@ class PangoGauge final : public label::TextGauge {
 
   core::Result<TextLine> measured(std::string_view text, TextStyle style) const {
     if (!is_settable(text)) return Failure{FailureCode::BadEncoding, {}, {}};
-    const LayoutHandle layout = setter_.layout(text, style);
-    if (lacks_glyphs(layout)) return glyph_missing(setter_, text, style);
+    PangoLayout* const layout = PangoText::shared().one_line(text, style);
+    if (lacks_glyphs(layout)) return glyph_missing(text, style);
     return line_of(layout, text);
   }
 
   core::Result<std::vector<TextLine>> broken(std::string_view text, TextStyle style, double width,
                                              label::BreakAt where) const {
     if (!is_settable(text)) return Failure{FailureCode::BadEncoding, {}, {}};
-    const LayoutHandle layout = setter_.layout(text, style);
+    const LayoutHandle layout = PangoText::shared().paragraph(text, style);
     const double points = std::clamp(width / label::kMillimetresPerPoint, 0.0, 100000.0);
     pango_layout_set_width(layout.get(), static_cast<int>(points * PANGO_SCALE));
     pango_layout_set_wrap(layout.get(),
@@ -112,7 +113,6 @@ class PangoGauge final : public label::TextGauge {
     return lines;
   }
 
-  PangoText setter_;
 };
 
 }  // namespace

@@ -6,6 +6,7 @@
 
 #include "loadlight/render/render.h"
 #include "render/pango_text.h"
+#include "render/symbol_outline.h"
 
 namespace loadlight::render {
 namespace {
@@ -42,12 +43,12 @@ cairo_status_t append(void* bytes, const unsigned char* data, unsigned int lengt
 // Draws on one page after another.
 class Draughtsman final {
  public:
-  Draughtsman(cairo_t* pen, const PangoText& setter) : pen_(pen), setter_(setter) {}
+  explicit Draughtsman(cairo_t* pen) : pen_(pen) {}
 
   void operator()(const label::DrawnText& text) const {
-    const LayoutHandle layout = setter_.layout(text.text, text.style);
+    PangoLayout* const layout = PangoText::shared().one_line(text.text, text.style);
     cairo_move_to(pen_, points(text.x), points(text.baseline));
-    pango_cairo_show_layout_line(pen_, pango_layout_get_line_readonly(layout.get(), 0));
+    pango_cairo_show_layout_line(pen_, pango_layout_get_line_readonly(layout, 0));
   }
 
   void operator()(const label::DrawnLine& line) const {
@@ -63,44 +64,23 @@ class Draughtsman final {
     cairo_stroke(pen_);
   }
 
-  // Every run of dark modules in a row, and every run in a column, as rectangles of one path: the columns
-  // close the seams between rows.
+  // All dark areas as one path, so that no seam shows between modules.
   void operator()(const label::DrawnSymbol& symbol) const {
-    const int side = symbol.grid.form.side();
-    for (int across = 0; across < side; ++across) {
-      add_runs(symbol, [&](int along) { return symbol.grid.dark(along, across); },
-               [&](int from, int to) { add_dots(symbol, from, across, to, across + 1); });
-      add_runs(symbol, [&](int along) { return symbol.grid.dark(across, along); },
-               [&](int from, int to) { add_dots(symbol, across, from, across + 1, to); });
+    const double dot = 72.0 / symbol.dpi;
+    cairo_new_path(pen_);  // drawing text leaves a current point behind
+    for (const Outline& outline : outlines_of(symbol.grid)) {
+      for (const OutlineCorner& corner : outline) {
+        cairo_line_to(pen_, (symbol.x_dots + corner.x * symbol.module_dots) * dot + corner.inward_x * kInset,
+                      (symbol.y_dots + corner.y * symbol.module_dots) * dot + corner.inward_y * kInset);
+      }
+      cairo_close_path(pen_);
+      cairo_new_sub_path(pen_);
     }
     cairo_fill(pen_);
   }
 
  private:
-  template <class Dark, class Add>
-  static void add_runs(const label::DrawnSymbol& symbol, Dark dark, Add add) {
-    const int side = symbol.grid.form.side();
-    for (int from = 0; from < side; ++from) {
-      if (!dark(from)) continue;
-      int to = from;
-      while (to < side && dark(to)) ++to;
-      add(from, to);
-      from = to;
-    }
-  }
-
-  // The modules from column x1, row y1 up to but without column x2, row y2.
-  void add_dots(const label::DrawnSymbol& symbol, int x1, int y1, int x2, int y2) const {
-    const double dot = 72.0 / symbol.dpi;
-    const double left = (symbol.x_dots + x1 * symbol.module_dots) * dot + kInset;
-    const double top = (symbol.y_dots + y1 * symbol.module_dots) * dot + kInset;
-    const double right = (symbol.x_dots + x2 * symbol.module_dots) * dot - kInset;
-    const double bottom = (symbol.y_dots + y2 * symbol.module_dots) * dot - kInset;
-    cairo_rectangle(pen_, left, top, right - left, bottom - top);
-  }
-
   cairo_t* pen_;
-  const PangoText& setter_;
 };
 
 void describe(cairo_surface_t* surface, core::Instant made) {
@@ -114,6 +94,7 @@ class PdfPress final : public label::Press {
  public:
   core::Result<std::string> print(const std::vector<label::Page>& pages, core::Instant made) const override {
     if (pages.empty() || pages.size() > kMostPages) return Failure{FailureCode::BadValue, {{"field", "pages"}}, {}};
+    const std::lock_guard guard{text_lock()};
     try {
       return draw(pages, made);
     } catch (const std::exception& error) {
@@ -139,12 +120,10 @@ class PdfPress final : public label::Press {
 
   void draw_page(cairo_surface_t* surface, cairo_t* pen, const label::Page& page) const {
     cairo_pdf_surface_set_size(surface, points(page.width), points(page.height));
-    const Draughtsman draughtsman{pen, setter_};
+    const Draughtsman draughtsman{pen};
     for (const label::Drawn& item : page.items) std::visit(draughtsman, item);
     cairo_show_page(pen);
   }
-
-  PangoText setter_;
 };
 
 }  // namespace

@@ -45,7 +45,7 @@ class TextGauge {
   virtual core::Result<std::vector<TextLine>> break_lines(std::string_view text, TextStyle style,
                                                           double width, BreakAt where) const = 0;
   // Both fail with GlyphMissing, details "character" and "code-point", when no installed font has a
-  // character. Text must be UTF-8 without control characters. One thread at a time.
+  // character. Text must be UTF-8 without control characters. Thread-safe.
 };
 
 struct DrawnText final {
@@ -83,7 +83,7 @@ class Press {
   virtual ~Press() = default;
 
   // The pages as a PDF, every font embedded. The same pages and instant give the same bytes in any run
-  // and any locale. One thread at a time.
+  // and any locale. Thread-safe.
   virtual core::Result<std::string> print(const std::vector<Page>& pages, core::Instant made) const = 0;
 };
 
