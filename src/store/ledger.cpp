@@ -88,6 +88,7 @@ core::Result<void> append_entry(SqlSession& session, const core::Change& change,
   return write_head(session, head_after(*head, entry));
 }
 
+// Needs no sodium_init(): this hash draws no random bytes and has one implementation.
 std::string sha256(std::string_view bytes) {
   std::array<unsigned char, crypto_hash_sha256_BYTES> digest{};
   crypto_hash_sha256(digest.data(), reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size());

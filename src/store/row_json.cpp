@@ -68,19 +68,23 @@ std::optional<SqlValue> value_of(const json& value) {
   return std::nullopt;
 }
 
+// The next member when the object stands in the order of the columns, as ours do; else wherever it is.
+json::const_iterator member(const json& object, json::const_iterator next, const std::string& name) {
+  return next != object.end() && next.key() == name ? next : object.find(name);
+}
+
 std::optional<SqlRow> row_of(const TableShape& table, const json& object) {
   SqlRow row;
   std::size_t named = 0;
+  auto next = object.begin();
   for (const ColumnShape& column : table.columns()) {
-    const auto found = object.find(column.name);
-    if (found == object.end()) {
-      row.emplace_back();
-      continue;
-    }
-    ++named;
-    auto value = value_of(*found);
+    const auto found = member(object, next, column.name);
+    auto value = found == object.end() ? std::optional{SqlValue{}} : value_of(*found);
     if (!value) return std::nullopt;
     row.push_back(std::move(*value));
+    if (found == object.end()) continue;
+    next = std::next(found);
+    ++named;
   }
   if (named != object.size()) return std::nullopt;  // a column that this program does not know
   return row;
@@ -98,15 +102,21 @@ std::optional<TableRow> table_row_of(const json& record) {
 
 }  // namespace
 
+// Row by row: a sheet's packages need not all stand in memory as a tree.
 core::Result<std::string> body_text(const core::Details& details, const std::vector<TableRow>& rows) {
   if (const auto failure = unkeepable(details)) return *failure;
-  json records = json::array();
-  for (const TableRow& table_row : rows) {
-    if (const auto failure = unkeepable(table_row)) return *failure;
-    json row = json_of(*table_row.table, table_row.row);
-    records.push_back({{"table", table_row.table->name()}, {"row", std::move(row)}});
+  std::string body = R"({"details":)" + json_of(details).dump() + R"(,"records":[)";
+  const char* separator = "";
+  for (const TableRow& one : rows) {
+    if (const auto failure = unkeepable(one)) return *failure;
+    const std::string row = json_of(*one.table, one.row).dump();
+    body.append(separator)
+        .append(R"({"table":")" + one.table->name() + R"(","row":)")
+        .append(row)
+        .append("}");
+    separator = ",";
   }
-  return json{{"details", json_of(details)}, {"records", std::move(records)}}.dump();
+  return body + "]}";
 }
 
 std::optional<std::vector<TableRow>> rows_in_body(std::string_view body) {

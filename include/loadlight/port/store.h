@@ -33,8 +33,8 @@ class PackageTable {
   // Whose label names this load, whatever became of them; by print run and cell.
   virtual core::Result<std::vector<core::Package>> of_load(const core::LoadName& load) const = 0;
   virtual core::Result<std::vector<core::Package>> of_print_run(int number) const = 0;
-  // Of these contents and kind, loaded, its load released, not past `today`: the one with the earliest
-  // process date, the smallest id among equals.
+  // Of these contents and kind, loaded, its load released, neither recalled nor past its use-by day
+  // `today`: the one with the earliest process date, the smallest id among equals.
   virtual core::Result<std::optional<core::Package>> oldest_ready(std::string_view contents,
                                                                   std::string_view kind,
                                                                   core::CivilDate today) const = 0;
