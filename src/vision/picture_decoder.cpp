@@ -35,26 +35,12 @@ cv::Mat mat_over_bytes(std::span<const std::uint8_t> bytes) {
   return {1, static_cast<int>(bytes.size()), CV_8UC1, const_cast<std::uint8_t*>(bytes.data())};
 }
 
-// Straight into the picture's own memory; a picture that had to be turned comes back in other memory.
-port::GrayPicture decode_gray(const PictureHeader& header, std::span<const std::uint8_t> bytes) {
-  port::GrayPicture picture{static_cast<int>(header.width), static_cast<int>(header.height), {}};
-  picture.pixels.resize(header.width * header.height);
-  cv::Mat mat(picture.height, picture.width, CV_8UC1, picture.pixels.data());
-  cv::imdecode(mat_over_bytes(bytes), cv::IMREAD_GRAYSCALE, &mat);
-  if (mat.empty()) return {};
-  const bool in_place = mat.data == picture.pixels.data() && mat.cols == picture.width && mat.isContinuous();
-  return in_place ? picture : gray_picture(mat);
-}
-
-port::GrayPicture decode_with_alpha(std::span<const std::uint8_t> bytes) {
-  const cv::Mat mat = cv::imdecode(mat_over_bytes(bytes), cv::IMREAD_UNCHANGED);
-  return mat.empty() ? port::GrayPicture{} : gray_picture(mat);
-}
-
 port::GrayPicture decode_still(const PictureHeader& header, std::span<const std::uint8_t> bytes) {
   const QuietLibraries quiet;
-  const bool small = header.width * header.height <= kLargestWithAlpha;
-  return header.has_alpha && small ? decode_with_alpha(bytes) : decode_gray(header, bytes);
+  const bool with_alpha = header.has_alpha && header.width * header.height <= kLargestWithAlpha;
+  const int how = with_alpha ? cv::IMREAD_UNCHANGED : cv::IMREAD_GRAYSCALE;
+  const cv::Mat mat = cv::imdecode(mat_over_bytes(bytes), how);
+  return mat.empty() ? port::GrayPicture{} : gray_picture(mat);
 }
 
 core::Result<port::GrayPicture> decode_checked(std::span<const std::uint8_t> bytes) {

@@ -1,5 +1,6 @@
 #include "vision/picture_formats.h"
 
+#include <array>
 #include <cstdlib>
 #include <optional>
 
@@ -108,7 +109,7 @@ PictureHeader webp_header(const ByteView& bytes) {
 }
 
 // TIFF (revision 6.0): byte order(2) 42(2) place of the directory(4); the directory = count(2) and entries
-// = tag(2) type(2) count(4) value or its place(4).
+// = tag(2) type(2) count(4) value or its place(4), and the place of the next directory(4).
 
 namespace {
 
@@ -116,7 +117,17 @@ class TiffDirectory final {
  public:
   explicit TiffDirectory(const ByteView& bytes) : bytes_(bytes), little_(bytes.says(0, "II")), at_(u32(4)) {}
 
-  bool whole() const { return bytes_.has(at_, 2 + 12 * std::uint64_t{u16(at_)}); }
+  // The directory and every value that it lists.
+  bool whole() const {
+    const std::uint64_t entries = u16(at_);
+    if (!bytes_.has(at_, 2 + 12 * entries + 4)) return false;
+    for (std::uint64_t i = 0; i < entries; ++i) {
+      const auto entry = at_ + 2 + 12 * i;
+      const auto length = value_size(u16(entry + 2)) * u32(entry + 4);
+      if (length > 4 && !bytes_.has(u32(entry + 8), length)) return false;
+    }
+    return true;
+  }
 
   // The i-th value of a tag; 0 when it has none.
   std::uint64_t value(std::uint32_t tag, std::uint64_t i = 0) const {
@@ -134,6 +145,12 @@ class TiffDirectory final {
 
  private:
   static constexpr std::uint32_t kShort = 3;
+
+  // Bytes of one value of a type (TIFF 6.0, section 2); 1 for types it does not know.
+  static std::uint64_t value_size(std::uint32_t type) {
+    constexpr std::array<std::uint64_t, 13> kSizes{1, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8};
+    return type < kSizes.size() ? kSizes[type] : 1;
+  }
 
   std::uint32_t u16(std::uint64_t at) const { return little_ ? bytes_.le16(at) : bytes_.be16(at); }
   std::uint32_t u32(std::uint64_t at) const { return little_ ? bytes_.le32(at) : bytes_.be32(at); }
