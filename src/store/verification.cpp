@@ -22,6 +22,7 @@ class Verification final {
 
  private:
   core::Result<void> look_at_structure();
+  core::Result<void> look_at_tables();
   core::Result<void> walk_ledger();
   core::Result<void> visit_entry(const core::LedgerEntry& entry);
   void judge_place(const core::LedgerEntry& entry);
@@ -36,7 +37,8 @@ class Verification final {
   void report_missing_entries(std::int64_t first, std::int64_t last);
 
   SqlSession& session_;
-  LedgerHead head_;  // as the entries up to now make it
+  bool readable_ = true;  // every table has its columns
+  LedgerHead head_;       // as the entries up to now make it
   std::vector<port::Alteration> alterations_;
 };
 
@@ -51,6 +53,8 @@ std::string ledger_name(std::int64_t sequence) {
 
 core::Result<std::vector<port::Alteration>> Verification::run() {
   if (auto looked = look_at_structure(); !looked) return looked.failure();
+  if (auto looked = look_at_tables(); !looked) return looked.failure();
+  if (!readable_) return std::move(alterations_);
   if (auto walked = walk_ledger(); !walked) return walked.failure();
   if (auto compared = compare_head(); !compared) return compared.failure();
   for (const TableShape* table : record_tables()) {
@@ -64,6 +68,20 @@ core::Result<void> Verification::look_at_structure() {
   const auto damage = session_.structural_damage();
   if (!damage) return damage.failure();
   if (!damage->empty()) report("record.db", "file-damaged");
+  return {};
+}
+
+// A table that is gone, or has lost a column, cannot be asked for its rows.
+core::Result<void> Verification::look_at_tables() {
+  std::vector<const TableShape*> tables = record_tables();
+  tables.push_back(&table_of<core::LedgerEntry>().shape());
+  for (const TableShape* table : tables) {
+    const auto row = session_.first_row(table->first_batch_sql());
+    if (row) continue;
+    if (row.failure().code != core::FailureCode::Internal) return row.failure();
+    report("table " + table->name(), "table-altered");
+    readable_ = false;
+  }
   return {};
 }
 

@@ -79,6 +79,21 @@ TEST_CASE("A record closed is one file, and opens with all that was in it") {
   CHECK(ledger_of(*store).size() == 7);
 }
 
+TEST_CASE("What was committed is there when the program ended without closing, and what was not is not") {
+  const TemporaryFolder folder;
+  const auto store = must(create_record(folder.path()));
+  write(*store, {founding()});
+  const auto unfinished = writing(*store);
+  must(unfinished->write(a_change(core::EventKind::LabelsPrinted, 1, {a_package(1)})));
+  const TemporaryFolder after;
+  fs::copy_file(folder.record(), after.record());
+  fs::copy_file(folder.record() + "-wal", after.record() + "-wal");
+  const auto opened = must(open_record(after.path()));
+  CHECK(must(reading(*opened)->office()) == an_office());
+  CHECK_FALSE(must(reading(*opened)->packages().find(package_id(1))));
+  CHECK(must(opened->verify()).empty());
+}
+
 TEST_CASE("A record is never made over another, nor over anything of its name") {
   const TemporaryFolder folder;
   SECTION("a record") {

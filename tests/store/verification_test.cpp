@@ -155,6 +155,15 @@ TEST_CASE("A body that is no body of ours is found, whatever it is") {
   }
 }
 
+TEST_CASE("A table dropped or robbed of a column is named") {
+  const FullOffice office;
+  CHECK_THAT(text(office.after("DROP TABLE biologicals")), Catch::Equals("table biologicals table-altered"));
+  CHECK_THAT(text(office.after("DROP TABLE ledger")), Catch::Equals("table ledger table-altered"));
+  CHECK_THAT(text(office.after("ALTER TABLE locations DROP COLUMN name")),
+             Catch::Equals("table locations table-altered"));
+  CHECK_THAT(text(office.after("DROP TABLE ledger_head")), Catch::Equals("head head-wrong"));
+}
+
 TEST_CASE("Many alterations are named up to a bound and then summed up") {
   const FullOffice office;
   const auto found = office.after(
