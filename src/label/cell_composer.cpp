@@ -13,7 +13,7 @@ using core::Failure;
 using core::FailureCode;
 
 constexpr double kLeastHeadingPoints = 4;
-constexpr double kGapUnderHeading = 0.3;   // of the heading's size
+constexpr double kGapUnderHeading = 0.3;  // of the heading's size
 constexpr double kGapAfterHeading = 0.45;
 constexpr double kSlack = 1e-6;  // millimetres
 
@@ -146,7 +146,8 @@ core::Result<void> CellComposer::set_under_heading(const Element& element, const
   const auto set = set_text(value, text.shape, below, to_text(text.field));
   if (!set) return set.failure();
   if (!set->has_value()) return {};
-  for (auto& drawn : set_in(**heading, box, shape.align, Upright::Top)) page_.items.emplace_back(std::move(drawn));
+  for (auto& drawn : set_in(**heading, box, shape.align, Upright::Top))
+    page_.items.emplace_back(std::move(drawn));
   return {};
 }
 
@@ -206,7 +207,8 @@ core::Result<void> CellComposer::compose_symbol(const Element& element, const Sy
 core::Result<void> CellComposer::place_symbol(const Box& box, std::string_view text,
                                               std::optional<core::SymbolForm>& form, int& dots) {
   const double side = std::min(box.width, box.height);
-  const auto choice = form ? fit_symbol(*form, side, bench_.dpi) : choose_symbol(text.size(), side, bench_.dpi);
+  const auto choice =
+      form ? fit_symbol(*form, side, bench_.dpi) : choose_symbol(text.size(), side, bench_.dpi);
   if (!choice) return choice.failure();
   const auto mask = form ? std::optional{form->mask} : std::nullopt;
   auto grid = bench_.encoder.encode(text, choice->version, choice->level, mask);

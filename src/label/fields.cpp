@@ -18,7 +18,9 @@ constexpr FieldRow kFields[] = {
 #undef ROW
 };
 
-const FieldRow& row_of(Field field) { return kFields[static_cast<std::size_t>(field)]; }
+const FieldRow& row_of(Field field) {
+  return kFields[static_cast<std::size_t>(field)];
+}
 
 }  // namespace
 
@@ -41,7 +43,9 @@ std::optional<Subject> parse_subject(std::string_view text) {
   return std::nullopt;
 }
 
-std::string_view to_text(Field field) { return row_of(field).code; }
+std::string_view to_text(Field field) {
+  return row_of(field).code;
+}
 
 std::optional<Field> parse_field(std::string_view code) {
   for (const FieldRow& row : kFields) {
@@ -56,8 +60,12 @@ std::vector<Field> all_fields() {
   return fields;
 }
 
-Need need_of(Field field, Subject subject) { return row_of(field).needs[static_cast<std::size_t>(subject)]; }
+Need need_of(Field field, Subject subject) {
+  return row_of(field).needs[static_cast<std::size_t>(subject)];
+}
 
-std::string heading_key(Field field) { return "label.heading." + std::string{to_text(field)}; }
+std::string heading_key(Field field) {
+  return "label.heading." + std::string{to_text(field)};
+}
 
 }  // namespace loadlight::label

@@ -19,10 +19,13 @@ Failure bad_value(std::string_view field) {
 }
 
 Failure outside_sheet(int cell, int cells) {
-  return {FailureCode::CellOutsideSheet, {{"cell", std::to_string(cell)}, {"cells", std::to_string(cells)}}, {}};
+  return {
+      FailureCode::CellOutsideSheet, {{"cell", std::to_string(cell)}, {"cells", std::to_string(cells)}}, {}};
 }
 
-bool is_nudge(double millimetres) { return std::abs(millimetres) <= kWidestNudge; }  // NaN is none
+bool is_nudge(double millimetres) {
+  return std::abs(millimetres) <= kWidestNudge;
+}  // NaN is none
 
 std::optional<Failure> problem_of(const LayoutOptions& options, std::size_t labels, int cells_of_page) {
   if (options.dpi < kFewestDpi || options.dpi > kMostDpi) return bad_value("dpi");
@@ -64,8 +67,9 @@ void add_new(std::vector<LayoutWarning>& all, const std::vector<LayoutWarning>& 
   }
 }
 
-core::Result<void> lay_out_label(const Bench& bench, const LabelContent& content, const LayoutOptions& options,
-                                 Pages& pages, PlacedLabel& placed, std::vector<LayoutWarning>& warnings) {
+core::Result<void> lay_out_label(const Bench& bench, const LabelContent& content,
+                                 const LayoutOptions& options, Pages& pages, PlacedLabel& placed,
+                                 std::vector<LayoutWarning>& warnings) {
   const Grid& grid = bench.label_template.grid;
   placed.page = (placed.cell - 1) / grid.cells();
   const Box cell = grid.cell((placed.cell - 1) % grid.cells() + 1);

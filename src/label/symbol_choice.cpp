@@ -26,7 +26,8 @@ std::optional<int> smallest_version(std::size_t characters, ErrorCorrection leve
 
 core::Failure too_small(int version, int dots) {
   const bool without_quiet_zone = core::SymbolForm{version, ErrorCorrection::M, 0}.side() <= dots;
-  const auto code = without_quiet_zone ? core::FailureCode::QuietZoneTooSmall : core::FailureCode::SymbolDoesNotFit;
+  const auto code =
+      without_quiet_zone ? core::FailureCode::QuietZoneTooSmall : core::FailureCode::SymbolDoesNotFit;
   return {code, {{"dots", std::to_string(dots)}}, {}};
 }
 
@@ -36,7 +37,9 @@ bool SymbolChoice::sound(int dpi) const {
   return module_dots >= kSoundModuleDots && module_millimetres(dpi) >= kSoundModuleMillimetres;
 }
 
-double SymbolChoice::module_millimetres(int dpi) const { return module_dots * 25.4 / dpi; }
+double SymbolChoice::module_millimetres(int dpi) const {
+  return module_dots * 25.4 / dpi;
+}
 
 int whole_dots(double millimetres, int dpi) {
   const double dots = std::floor(millimetres * dpi / 25.4 + 1e-6) - 1;

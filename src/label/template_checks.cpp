@@ -95,7 +95,8 @@ Outcome check_symbols(const LabelTemplate& made) {
   for (const Element& element : made.elements) {
     const auto* symbol = std::get_if<SymbolPlace>(&element.what);
     if (!symbol) continue;
-    if (!is_allowed(symbol->payload, element, made.subject)) return found(TemplateProblem::SymbolForAnother, "");
+    if (!is_allowed(symbol->payload, element, made.subject))
+      return found(TemplateProblem::SymbolForAnother, "");
     if (std::count(seen.begin(), seen.end(), symbol->payload) > 0) {
       return found(TemplateProblem::SymbolRepeated, "");
     }
@@ -134,7 +135,9 @@ Outcome check_clear_of_symbols(const LabelTemplate& made) {
 
 }  // namespace
 
-std::string_view to_text(TemplateProblem problem) { return kProblemCodes[static_cast<std::size_t>(problem)]; }
+std::string_view to_text(TemplateProblem problem) {
+  return kProblemCodes[static_cast<std::size_t>(problem)];
+}
 
 std::vector<std::string_view> all_template_problems() {
   return {std::begin(kProblemCodes), std::end(kProblemCodes)};

@@ -93,8 +93,16 @@ Outcome read_sheet(Draft& draft, const Statement& statement) {
   if (columns != std::floor(columns) || rows != std::floor(rows)) {
     reader.fail(TemplateProblem::NumberExpected, "grid");
   }
-  draft.made.grid = {page_width, page_height, static_cast<int>(columns), static_cast<int>(rows),
-                     first_x,    first_y,     pitch_x, pitch_y, width, height};
+  draft.made.grid = {page_width,
+                     page_height,
+                     static_cast<int>(columns),
+                     static_cast<int>(rows),
+                     first_x,
+                     first_y,
+                     pitch_x,
+                     pitch_y,
+                     width,
+                     height};
   draft.has_grid = true;
   return reader.finish();
 }
@@ -171,9 +179,9 @@ struct StatementRow final {
   Outcome (*read)(Draft&, const Statement&);
 };
 constexpr StatementRow kStatements[] = {
-    {"for", read_for},     {"sheet", read_sheet}, {"roll", read_roll},     {"region", read_region},
-    {"end", read_end},     {"text", read_text},   {"words", read_words},   {"symbol", read_symbol},
-    {"line", read_line},   {"frame", read_frame},
+    {"for", read_for},   {"sheet", read_sheet}, {"roll", read_roll},   {"region", read_region},
+    {"end", read_end},   {"text", read_text},   {"words", read_words}, {"symbol", read_symbol},
+    {"line", read_line}, {"frame", read_frame},
 };
 
 Outcome read_statement(Draft& draft, const Statement& statement) {

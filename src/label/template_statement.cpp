@@ -7,8 +7,12 @@
 namespace loadlight::label {
 namespace {
 
-bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\r'; }
-bool is_printable_ascii(char c) { return c >= 0x21 && c <= 0x7e; }
+bool is_blank(char c) {
+  return c == ' ' || c == '\t' || c == '\r';
+}
+bool is_printable_ascii(char c) {
+  return c >= 0x21 && c <= 0x7e;
+}
 
 // Splits off the text before `mark`; `rest` is left with what follows it.
 std::string_view cut_before(std::string_view& rest, char mark) {

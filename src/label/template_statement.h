@@ -14,30 +14,30 @@
 namespace loadlight::label {
 
 // Everything that can be wrong with a template: enumerator, code.
-#define LOADLIGHT_TEMPLATE_PROBLEMS(ROW)               \
-  ROW(TooLarge, "too-large")                           \
-  ROW(NotText, "not-text")                             \
-  ROW(HeaderMissing, "header-missing")                 \
-  ROW(LaterForm, "later-form")                         \
-  ROW(StatementUnknown, "statement-unknown")           \
-  ROW(StatementRepeated, "statement-repeated")         \
-  ROW(StatementMissing, "statement-missing")           \
-  ROW(ValueMissing, "value-missing")                   \
-  ROW(ValueUnknown, "value-unknown")                   \
-  ROW(ValueRepeated, "value-repeated")                 \
-  ROW(NumberExpected, "number-expected")               \
-  ROW(NumberOutOfRange, "number-out-of-range")         \
-  ROW(FieldUnknown, "field-unknown")                   \
-  ROW(FieldMissing, "field-missing")                   \
-  ROW(FieldNotOptional, "field-not-optional")          \
-  ROW(SymbolMissing, "symbol-missing")                 \
-  ROW(SymbolRepeated, "symbol-repeated")               \
-  ROW(SymbolForAnother, "symbol-for-another")          \
-  ROW(SymbolCovered, "symbol-covered")                 \
-  ROW(OutsideCell, "outside-cell")                     \
-  ROW(CellsOutsidePage, "cells-outside-page")          \
-  ROW(CellsOverlap, "cells-overlap")                   \
-  ROW(RegionOpen, "region-open")                       \
+#define LOADLIGHT_TEMPLATE_PROBLEMS(ROW)       \
+  ROW(TooLarge, "too-large")                   \
+  ROW(NotText, "not-text")                     \
+  ROW(HeaderMissing, "header-missing")         \
+  ROW(LaterForm, "later-form")                 \
+  ROW(StatementUnknown, "statement-unknown")   \
+  ROW(StatementRepeated, "statement-repeated") \
+  ROW(StatementMissing, "statement-missing")   \
+  ROW(ValueMissing, "value-missing")           \
+  ROW(ValueUnknown, "value-unknown")           \
+  ROW(ValueRepeated, "value-repeated")         \
+  ROW(NumberExpected, "number-expected")       \
+  ROW(NumberOutOfRange, "number-out-of-range") \
+  ROW(FieldUnknown, "field-unknown")           \
+  ROW(FieldMissing, "field-missing")           \
+  ROW(FieldNotOptional, "field-not-optional")  \
+  ROW(SymbolMissing, "symbol-missing")         \
+  ROW(SymbolRepeated, "symbol-repeated")       \
+  ROW(SymbolForAnother, "symbol-for-another")  \
+  ROW(SymbolCovered, "symbol-covered")         \
+  ROW(OutsideCell, "outside-cell")             \
+  ROW(CellsOutsidePage, "cells-outside-page")  \
+  ROW(CellsOverlap, "cells-overlap")           \
+  ROW(RegionOpen, "region-open")               \
   ROW(RegionNotOpen, "region-not-open")
 
 enum class TemplateProblem {

@@ -9,13 +9,18 @@
 namespace loadlight::label {
 namespace {
 
-constexpr double kThin = 0.1;       // millimetres, as all below
-constexpr double kCrossArm = 3;     // from its centre to an end
+constexpr double kThin = 0.1;    // millimetres, as all below
+constexpr double kCrossArm = 3;  // from its centre to an end
 constexpr double kTick = 1.5;
 constexpr double kFiveTick = 2.5;
 constexpr double kTenTick = 4;
-constexpr double kNumberPoints = 5;
+constexpr double kLeastBetweenCrosses = 25;
+constexpr double kNumberPoints = 5;  // font size
 constexpr double kSlack = 1e-6;
+
+constexpr std::string_view kParagraphs[] = {"label.test-page.title", "label.test-page.scale",
+                                            "label.test-page.measure", "label.test-page.nudge",
+                                            "label.test-page.again"};
 
 class TestPage final {
  public:
@@ -73,7 +78,7 @@ class TestPage final {
     return {};
   }
 
-  // How far from the edges the crosses stand: whole centimetres, half of one on a narrow roll.
+  // How far from the edges the crosses stand: two centimetres, one on a roll.
   double inset() const { return std::min(grid_.page_width, grid_.page_height) < 60 ? 10 : 20; }
 
   core::Result<void> cross(double x, double y) {
@@ -83,52 +88,86 @@ class TestPage final {
     return text(at, kNumberPoints, x + 0.5, y - 0.5);
   }
 
-  // The last whole centimetre that is `inset` or more from the far edge; the near one if there is none.
+  // The last whole centimetre that is `inset` or more from the far edge; the near cross's place when the two
+  // would stand too close.
   double far(double length) const {
-    return std::max(inset(), std::floor((length - inset()) / 10 + kSlack) * 10);
+    const double last = std::floor((length - inset()) / 10 + kSlack) * 10;
+    return last < inset() + kLeastBetweenCrosses ? inset() : last;
+  }
+
+  // One or two places along an edge.
+  std::vector<double> places(double length) const {
+    if (far(length) == inset()) return {inset()};
+    return {inset(), far(length)};
   }
 
   core::Result<void> mark_crosses() {
-    for (double y : {inset(), far(grid_.page_height)}) {
-      if (auto done = cross(inset(), y); !done) return done;
-      if (far(grid_.page_width) == inset()) continue;
-      if (auto done = cross(far(grid_.page_width), y); !done) return done;
+    for (double y : places(grid_.page_height)) {
+      for (double x : places(grid_.page_width)) {
+        if (auto done = cross(x, y); !done) return done;
+      }
     }
     return {};
   }
 
   core::Result<void> explain() {
-    const std::string at = std::to_string(std::lround(inset()));
-    double top = inset() + kCrossArm + 1;
-    for (std::string_view key : {"label.test-page.title", "label.test-page.scale", "label.test-page.measure",
-                                 "label.test-page.nudge", "label.test-page.again"}) {
-      const auto words = words_(key, {{"x", at}, {"y", at}});
-      if (!words || !is_label_text(*words)) {
-        return core::Failure{core::FailureCode::WordsUnreadable, {{"key", std::string{key}}}, {}};
-      }
-      if (auto done = paragraph(*words, top); !done) return done;
+    const bool roomy = grid_.cells() > static_cast<int>(std::size(kParagraphs)) && grid_.rows > 1 &&
+                       grid_.cell_width >= 50 && grid_.cell_height >= 20;
+    if (!roomy) return paragraph("label.test-page.short", small_room());
+    int place = 0;
+    for (std::string_view key : kParagraphs) {
+      if (auto done = paragraph(key, room(++place)); !done) return done;
     }
     return {};
   }
 
-  // What finds no room on a small roll is left out: rulers and crosses say it without words.
-  core::Result<void> paragraph(const std::string& words, double& top) {
+  // Where paragraph `place` (from 1) stands: a cell of its own, column by column, below the first row, whose
+  // crosses and rulers it would cover.
+  Box room(int place) const {
+    const int below = grid_.rows - 1;
+    const int column = (place - 1) / below;
+    const int row = 1 + (place - 1) % below;
+    const Box cell = grid_.cell(row * grid_.columns + column + 1);
+    return {cell.x + 9, cell.y + 5, cell.width - 13, cell.height - 8};
+  }
+
+  Box small_room() const {
+    const double top = inset() + kCrossArm + 1;
     const double left = kTenTick + 4;
-    const double width = std::min(grid_.page_width - left - 2, 120.0);
-    const double height = grid_.page_height - top - 1;
+    const double below = far(grid_.page_height) - kCrossArm - 1;
+    const double bottom = below > top ? below : grid_.page_height - 1;  // above the second cross, if any
+    return {left, top, grid_.page_width - left - 2, bottom - top};
+  }
+
+  core::Result<void> paragraph(std::string_view key, const Box& box) {
+    const std::string at = std::to_string(std::lround(inset()));
+    const auto words = words_(key, {{"x", at}, {"y", at}});
+    if (!words || !is_label_text(*words)) {
+      return core::Failure{core::FailureCode::WordsUnreadable, {{"key", std::string{key}}}, {}};
+    }
     TextShape shape;
-    shape.size_pt = grid_.page_width < 80 ? 5.5 : 9;
-    shape.min_pt = shape.size_pt;
+    shape.size_pt = grid_.cells() > 1 ? 9 : 7;
+    shape.min_pt = 4;
     shape.lines = 20;
-    const auto block = fit_text(words, shape, width, height, gauge_);
+    const auto block = fit_paragraph(*words, shape, box);
     if (!block) return block.failure();
-    if (!*block) return {};
-    for (DrawnText& drawn : set_in(**block, Box{left, top, width, height}.moved(nudge_x_, nudge_y_),
-                                   Align::Start, Upright::Top)) {
+    if (!*block) return core::Failure{core::FailureCode::FieldDoesNotFit, {{"field", std::string{key}}}, {}};
+    for (DrawnText& drawn : set_in(**block, box.moved(nudge_x_, nudge_y_), Align::Start, Upright::Top)) {
       page_.items.emplace_back(std::move(drawn));
     }
-    top += (*block)->height + 0.5 * shape.size_pt * kMillimetresPerPoint;
     return {};
+  }
+
+  // A paragraph breaks before it shrinks, unlike a label's field.
+  core::Result<std::optional<TextBlock>> fit_paragraph(std::string_view words, TextShape shape,
+                                                       const Box& box) {
+    core::Result<std::optional<TextBlock>> block{std::optional<TextBlock>{}};
+    for (const double least = shape.min_pt; shape.size_pt >= least; shape.size_pt -= 0.5) {
+      shape.min_pt = shape.size_pt;
+      block = fit_text(words, shape, box.width, box.height, gauge_);
+      if (!block || block->has_value()) break;
+    }
+    return block;
   }
 
   const Grid& grid_;

@@ -44,7 +44,9 @@ std::vector<double> sizes(const TextShape& shape, double from) {
   return all;
 }
 
-TextStyle style_at(const TextShape& shape, double size) { return {size, shape.bold, shape.mono}; }
+TextStyle style_at(const TextShape& shape, double size) {
+  return {size, shape.bold, shape.mono};
+}
 
 // A size at which a line so wide at full size cannot be far from fitting, so that few need measuring.
 double starting_size(const TextShape& shape, double width_at_full_size, double width) {

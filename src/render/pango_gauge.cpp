@@ -20,13 +20,15 @@ double millimetres(int pango_units) {
   return static_cast<double>(pango_units) / PANGO_SCALE * label::kMillimetresPerPoint;
 }
 
-bool lacks_glyphs(PangoLayout* layout) { return pango_layout_get_unknown_glyphs_count(layout) > 0; }
+bool lacks_glyphs(PangoLayout* layout) {
+  return pango_layout_get_unknown_glyphs_count(layout) > 0;
+}
 
 std::string code_point(std::string_view character) {
   char text[16];
   std::snprintf(text, sizeof text, "U+%04X",
-                static_cast<unsigned>(g_utf8_get_char_validated(
-                    character.data(), static_cast<gssize>(character.size()))));
+                static_cast<unsigned>(
+                    g_utf8_get_char_validated(character.data(), static_cast<gssize>(character.size()))));
   return text;
 }
 
@@ -83,7 +85,8 @@ class PangoGauge final : public label::TextGauge {
   }
 
   static bool is_settable(std::string_view text) {
-    return text.size() <= kLongestText && g_utf8_validate(text.data(), static_cast<gssize>(text.size()), nullptr);
+    return text.size() <= kLongestText &&
+           g_utf8_validate(text.data(), static_cast<gssize>(text.size()), nullptr);
   }
 
   core::Result<TextLine> measured(std::string_view text, TextStyle style) const {
@@ -104,19 +107,20 @@ class PangoGauge final : public label::TextGauge {
     std::vector<TextLine> lines;
     for (const GSList* at = pango_layout_get_lines_readonly(layout.get()); at != nullptr; at = at->next) {
       const auto* line = static_cast<const PangoLayoutLine*>(at->data);
-      const auto piece = without_outer_spaces(text.substr(static_cast<std::size_t>(line->start_index),
-                                                          static_cast<std::size_t>(line->length)));
+      const auto piece = without_outer_spaces(
+          text.substr(static_cast<std::size_t>(line->start_index), static_cast<std::size_t>(line->length)));
       auto measured_piece = measured(piece, style);
       if (!measured_piece) return measured_piece.failure();
       lines.push_back(*std::move(measured_piece));
     }
     return lines;
   }
-
 };
 
 }  // namespace
 
-std::unique_ptr<label::TextGauge> make_text_gauge() { return std::make_unique<PangoGauge>(); }
+std::unique_ptr<label::TextGauge> make_text_gauge() {
+  return std::make_unique<PangoGauge>();
+}
 
 }  // namespace loadlight::render

@@ -69,7 +69,8 @@ void set_plain_drawing(PangoContext* context) {
 
 // All fonts of the system when `config` is null.
 ContextHandle make_context(FcConfig* config) {
-  const std::unique_ptr<PangoFontMap, ReleaseObject> fonts{pango_cairo_font_map_new_for_font_type(CAIRO_FONT_TYPE_FT)};
+  const std::unique_ptr<PangoFontMap, ReleaseObject> fonts{
+      pango_cairo_font_map_new_for_font_type(CAIRO_FONT_TYPE_FT)};
   if (config != nullptr) pango_fc_font_map_set_config(PANGO_FC_FONT_MAP(fonts.get()), config);
   pango_cairo_font_map_set_resolution(PANGO_CAIRO_FONT_MAP(fonts.get()), 72);  // a unit is a point
   ContextHandle context{pango_font_map_create_context(fonts.get())};

@@ -22,7 +22,9 @@ constexpr std::size_t kMostPages = 5000;
 // a dot at 300 dpi.
 constexpr double kInset = 0.004;
 
-double points(double millimetres) { return millimetres / label::kMillimetresPerPoint; }
+double points(double millimetres) {
+  return millimetres / label::kMillimetresPerPoint;
+}
 
 struct DestroySurface final {
   void operator()(cairo_surface_t* surface) const { cairo_surface_destroy(surface); }
@@ -93,7 +95,8 @@ void describe(cairo_surface_t* surface, core::Instant made) {
 class PdfPress final : public label::Press {
  public:
   core::Result<std::string> print(const std::vector<label::Page>& pages, core::Instant made) const override {
-    if (pages.empty() || pages.size() > kMostPages) return Failure{FailureCode::BadValue, {{"field", "pages"}}, {}};
+    if (pages.empty() || pages.size() > kMostPages)
+      return Failure{FailureCode::BadValue, {{"field", "pages"}}, {}};
     const std::lock_guard guard{text_lock()};
     try {
       return draw(pages, made);
@@ -128,6 +131,8 @@ class PdfPress final : public label::Press {
 
 }  // namespace
 
-std::unique_ptr<label::Press> make_press() { return std::make_unique<PdfPress>(); }
+std::unique_ptr<label::Press> make_press() {
+  return std::make_unique<PdfPress>();
+}
 
 }  // namespace loadlight::render

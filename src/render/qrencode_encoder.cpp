@@ -104,6 +104,8 @@ class QrencodeEncoder final : public port::SymbolEncoder {
 
 }  // namespace
 
-std::unique_ptr<port::SymbolEncoder> make_symbol_encoder() { return std::make_unique<QrencodeEncoder>(); }
+std::unique_ptr<port::SymbolEncoder> make_symbol_encoder() {
+  return std::make_unique<QrencodeEncoder>();
+}
 
 }  // namespace loadlight::render

@@ -12,8 +12,21 @@ struct Cell final {
 
 // Where bit `i` (0 is the least significant) of the format information stands around the top left
 // finder; ISO/IEC 18004 figure 25.
-constexpr std::array<Cell, 15> kFirstCopy{{{8, 0}, {8, 1}, {8, 2}, {8, 3}, {8, 4}, {8, 5}, {8, 7}, {8, 8},
-                                           {7, 8}, {5, 8}, {4, 8}, {3, 8}, {2, 8}, {1, 8}, {0, 8}}};
+constexpr std::array<Cell, 15> kFirstCopy{{{8, 0},
+                                           {8, 1},
+                                           {8, 2},
+                                           {8, 3},
+                                           {8, 4},
+                                           {8, 5},
+                                           {8, 7},
+                                           {8, 8},
+                                           {7, 8},
+                                           {5, 8},
+                                           {4, 8},
+                                           {3, 8},
+                                           {2, 8},
+                                           {1, 8},
+                                           {0, 8}}};
 
 // The second copy: bits 0 to 7 along the top right finder, 8 to 14 up the bottom left one.
 Cell second_copy(int bit, int side) {

@@ -85,6 +85,8 @@ class Tracer final {
 
 }  // namespace
 
-std::vector<Outline> outlines_of(const core::SymbolGrid& grid) { return Tracer{grid}.trace(); }
+std::vector<Outline> outlines_of(const core::SymbolGrid& grid) {
+  return Tracer{grid}.trace();
+}
 
 }  // namespace loadlight::render

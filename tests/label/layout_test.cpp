@@ -28,17 +28,19 @@ label::LabelTemplate sheet(const std::string& more = "", const std::string& symb
       "loadlight-label 1\nfor package\nsheet page=210,297 grid=3,8 first=0,0.5 pitch=70,37 cell=70,37\n"
       "text contents box=2,2,30,4 size=10 min=5\ntext operator box=2,12,30,4 size=8\n"
       "text sterilizer box=2,16,10,4 size=8\ntext load box=12,16,20,4 size=8\n"
-      "text process-date box=2,20,30,4 size=8 heading=before\ntext use-by box=2,24,30,8 size=8 heading=above\n"
+      "text process-date box=2,20,30,4 size=8 heading=before\ntext use-by box=2,24,30,8 size=8 "
+      "heading=above\n"
       "text event-related box=2,24,30,4 size=8\ntext package box=40,32,26,4 size=8\n"
-      "symbol package box=" + symbol_box + "\n" + more);
+      "symbol package box=" +
+          symbol_box + "\n" + more);
   REQUIRE(made);
   return *made;
 }
 
 LabelContent content(const std::string& package = "ABC-DEF-GHJK") {
   LabelContent made;
-  made.values = {{Field::Contents, "Mirror"},   {Field::Operator, "AB"},
-                 {Field::Sterilizer, "S1"},     {Field::Load, "204"},
+  made.values = {{Field::Contents, "Mirror"},        {Field::Operator, "AB"},
+                 {Field::Sterilizer, "S1"},          {Field::Load, "204"},
                  {Field::ProcessDate, "2026-11-25"}, {Field::UseBy, "2027-05-25"},
                  {Field::Package, package}};
   made.payload = std::string(74, 'A');
@@ -196,7 +198,8 @@ TEST_CASE("A required field that cannot fit is an error that names it") {
 TEST_CASE("An optional field that cannot fit is left out whole, with one warning") {
   auto label = content();
   label.values[Field::Items] = std::string(80, 'm');
-  const auto laid_out = lay_out(sheet("text items box=2,6,30,3 size=5 optional heading=above\n"), {label, label});
+  const auto laid_out =
+      lay_out(sheet("text items box=2,6,30,3 size=5 optional heading=above\n"), {label, label});
   REQUIRE(laid_out);
   CHECK_FALSE(shows(laid_out->pages[0], label.values[Field::Items]));
   REQUIRE(laid_out->warnings.size() == 1);

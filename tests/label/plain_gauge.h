@@ -16,7 +16,8 @@ class PlainGauge final : public label::TextGauge {
  public:
   core::Result<label::TextLine> measure(std::string_view text, label::TextStyle style) const override {
     if (text.find('~') != std::string_view::npos) {
-      return core::Failure{core::FailureCode::GlyphMissing, {{"character", "~"}, {"code-point", "U+007E"}}, {}};
+      return core::Failure{
+          core::FailureCode::GlyphMissing, {{"character", "~"}, {"code-point", "U+007E"}}, {}};
     }
     const double em = style.em_mm();
     return label::TextLine{std::string{text}, static_cast<double>(text.size()) * em / 2, 0.7 * em, 0.2 * em,

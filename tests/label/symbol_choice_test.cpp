@@ -12,7 +12,9 @@ using label::whole_dots;
 namespace {
 
 // A box that surely offers exactly `dots` whole dots.
-double side_of(int dots, int dpi) { return (dots + 1) * 25.4 / dpi; }
+double side_of(int dots, int dpi) {
+  return (dots + 1) * 25.4 / dpi;
+}
 
 }  // namespace
 
@@ -64,8 +66,8 @@ TEST_CASE("Without sound modules the largest module wins, of equals the more rob
 
 TEST_CASE("A module of four dots is not sound when it is under 0.33 mm") {
   label::SymbolChoice choice{5, ErrorCorrection::Q, 4};
-  CHECK(choice.sound(300));  // 0.3387 mm
-  CHECK(choice.sound(307));  // 0.3309 mm
+  CHECK(choice.sound(300));        // 0.3387 mm
+  CHECK(choice.sound(307));        // 0.3309 mm
   CHECK_FALSE(choice.sound(308));  // 0.3299 mm
   CHECK_FALSE(choice.sound(600));
   choice.module_dots = 3;

@@ -56,8 +56,9 @@ const std::string kTray =
 std::vector<Bad> bad_templates() {
   return {
       {"too-large", "0", std::string(64 * 1024 + 1, '#')},
-      {"too-large", "5", with("text contents", "text " + std::string(60, 'a') + std::string(60, ' ') +
-                                                   "a b c d e f g h i j k l m n o p q r s t u v w x y z")},
+      {"too-large", "5",
+       with("text contents", "text " + std::string(60, 'a') + std::string(60, ' ') +
+                                 "a b c d e f g h i j k l m n o p q r s t u v w x y z")},
       {"not-text", "5", with("contents", "cont\xC3\xA9nts")},
       {"not-text", "5", with("contents", std::string{"con\0tents", 9})},
       {"header-missing", "0", ""},
@@ -89,7 +90,8 @@ std::vector<Bad> bad_templates() {
       {"field-unknown", "13", with("text items", "text patient")},
       {"field-missing", "0", with("text process-date", "text kind")},
       {"field-missing", "0", with("text event-related", "text kind")},
-      {"field-not-optional", "0", with("text load box=12,16,10,4 size=8", "text load box=12,16,10,4 size=8 optional")},
+      {"field-not-optional", "0",
+       with("text load box=12,16,10,4 size=8", "text load box=12,16,10,4 size=8 optional")},
       {"symbol-missing", "0", with("symbol package box=40,2,26,26", "")},
       {"symbol-repeated", "0", with("symbol package", "symbol package box=2,33,4,4\nsymbol package")},
       {"symbol-for-another", "0", with("symbol package", "symbol shelf-tag")},
@@ -98,11 +100,13 @@ std::vector<Bad> bad_templates() {
       {"symbol-covered", "0", with("box=40,30,26,4", "box=40,27.9,26,4")},
       {"symbol-covered", "0", with("line box=2,11,30,0", "line box=2,11,39,0")},
       {"outside-cell", "0", with("box=40,30,26,4", "box=45,30,26,4")},
-      {"outside-cell", "18", with("frame box=0,0,70,37", "region copy box=60,30,5,5\nframe box=0,0,6,5\nend")},
+      {"outside-cell", "18",
+       with("frame box=0,0,70,37", "region copy box=60,30,5,5\nframe box=0,0,6,5\nend")},
       {"cells-outside-page", "0", with("first=0,0.5", "first=0,1.5")},
       {"cells-overlap", "0", with("pitch=70,37", "pitch=69,37")},
       {"region-open", "0", with("frame box=0,0,70,37", "region copy box=60,30,5,5")},
-      {"region-open", "18", with("frame box=0,0,70,37", "region a box=60,30,5,5\nregion b box=60,30,5,5\nend\n")},
+      {"region-open", "18",
+       with("frame box=0,0,70,37", "region a box=60,30,5,5\nregion b box=60,30,5,5\nend\n")},
       {"region-not-open", "17", with("frame box=0,0,70,37", "end")},
   };
 }
@@ -129,11 +133,14 @@ TEST_CASE("A good template is read as it is written") {
   CHECK(std::get<label::FieldText>(made->elements[1].what).heading == label::Heading::Before);
 }
 
-TEST_CASE("A tray card needs no symbol") { CHECK(parse_template("card", kTray)); }
+TEST_CASE("A tray card needs no symbol") {
+  CHECK(parse_template("card", kTray));
+}
 
 TEST_CASE("Boxes in a region count from its corner") {
   const auto made = parse_template(
-      "copy", with("frame box=0,0,70,37", "region copy box=2,32,20,5\nline box=1,1,2,2\nend\nframe box=0,0,70,37"));
+      "copy",
+      with("frame box=0,0,70,37", "region copy box=2,32,20,5\nline box=1,1,2,2\nend\nframe box=0,0,70,37"));
   REQUIRE(made);
   const auto& line = made->elements[made->elements.size() - 2];
   CHECK(line.box.x == Approx(3));

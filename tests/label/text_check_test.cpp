@@ -15,10 +15,12 @@ TEST_CASE("Control characters and turned directions are not") {
   CHECK_FALSE(is_label_text("two\nlines"));
   CHECK_FALSE(is_label_text(std::string_view{"\0", 1}));
   CHECK_FALSE(is_label_text("\x7f"));
-  CHECK_FALSE(is_label_text("\xC2\x85"));          // U+0085
-  CHECK_FALSE(is_label_text("\xE2\x80\xA8"));      // U+2028
-  CHECK_FALSE(is_label_text("S1\xE2\x80\xAE" "402"));  // U+202E turns 402 into 204
-  CHECK_FALSE(is_label_text("\xE2\x81\xA6"));      // U+2066
+  CHECK_FALSE(is_label_text("\xC2\x85"));      // U+0085
+  CHECK_FALSE(is_label_text("\xE2\x80\xA8"));  // U+2028
+  CHECK_FALSE(
+      is_label_text("S1\xE2\x80\xAE"
+                    "402"));                   // U+202E turns 402 into 204
+  CHECK_FALSE(is_label_text("\xE2\x81\xA6"));  // U+2066
 }
 
 TEST_CASE("Broken UTF-8 is not (RFC 3629)") {

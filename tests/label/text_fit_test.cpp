@@ -24,7 +24,9 @@ TextShape shape_of(double size, double min, int lines) {
 }
 
 // How wide `characters` are at `size` points.
-double width_of(int characters, double size) { return characters * size * kMillimetresPerPoint / 2; }
+double width_of(int characters, double size) {
+  return characters * size * kMillimetresPerPoint / 2;
+}
 
 }  // namespace
 
@@ -63,7 +65,8 @@ TEST_CASE("A single word breaks anywhere at the least size only") {
 }
 
 TEST_CASE("A text that cannot stand whole does not fit") {
-  CHECK_FALSE(fit_text("012345678901234567890", shape_of(10, 6, 2), width_of(10, 6), 20, kGauge)->has_value());
+  CHECK_FALSE(
+      fit_text("012345678901234567890", shape_of(10, 6, 2), width_of(10, 6), 20, kGauge)->has_value());
   CHECK_FALSE(fit_text("0123456789", shape_of(10, 6, 1), width_of(10, 5.9), 20, kGauge)->has_value());
 }
 

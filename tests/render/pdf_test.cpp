@@ -153,7 +153,8 @@ TEST_CASE("A test page is printed for every template") {
   const auto gauge = render::make_text_gauge();
   for (const std::string& name : tests::template_names()) {
     CAPTURE(name);
-    const auto page = label::lay_out_test_page(tests::read_template(name), 0.5, -0.5, tests::english(), *gauge);
+    const auto page =
+        label::lay_out_test_page(tests::read_template(name), 0.5, -0.5, tests::english(), *gauge);
     REQUIRE(page);
     const auto pdf = render::make_press()->print({*page}, core::instant_from(0));
     REQUIRE(pdf);
@@ -185,10 +186,11 @@ TEST_CASE("A sheet of 24 is laid out and written well within a second") {
   for (int round = 0; round < 9; ++round) {
     const auto start = std::chrono::steady_clock::now();
     tests::print_sheet("a4-24", 300);
-    times.push_back(std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count());
+    times.push_back(
+        std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count());
   }
   std::sort(times.begin(), times.end());
-  std::cout << "a sheet of 24 laid out and written: median of " << times.size() << " " << times[times.size() / 2]
-            << " ms, fastest " << times.front() << " ms\n";
+  std::cout << "a sheet of 24 laid out and written: median of " << times.size() << " "
+            << times[times.size() / 2] << " ms, fastest " << times.front() << " ms\n";
   CHECK(times.front() < 1000);
 }

@@ -1,5 +1,6 @@
 // print_sample_labels TEMPLATE DPI OUT.pdf [longest] [event] [scripts]: a sheet of invented labels, their
-// contents named in several scripts if asked; "test-page" instead of DPI prints the template's test page. Exits with 1 and a line on standard error on failure.
+// contents named in several scripts if asked; "test-page" instead of DPI prints the template's test page.
+// Exits with 1 and a line on standard error on failure.
 #include <array>
 #include <clocale>
 #include <cstdlib>
@@ -22,8 +23,8 @@ T value_or_exit(core::Result<T> result) {
   std::exit(1);
 }
 
-constexpr std::array<const char*, 6> kNames{"Набор гигиены", "طقم النظافة", "स्वच्छता सेट",
-                                            "衛生器具", "Σετ υγιεινής", "ערכת היגיינה"};
+constexpr std::array<const char*, 6> kNames{"Набор гигиены", "طقم النظافة",  "स्वच्छता सेट",
+                                            "衛生器具",      "Σετ υγιεινής", "ערכת היגיינה"};
 
 struct Wish final {
   tests::Length length = tests::Length::Usual;

@@ -75,7 +75,9 @@ std::vector<std::string> read_by_zbar(const tests::WorkFolder& folder, const std
   return tests::lines_of(tests::run_or_throw(command + " 2>/dev/null"));
 }
 
-bool dark(std::uint8_t level) { return level < 128; }
+bool dark(std::uint8_t level) {
+  return level < 128;
+}
 
 // Clear width on the left of a symbol's picture, in modules: from the symbol to the nearest dark pixel in
 // any of its rows, at most kMargin. `shared` pixels next to the symbol may be half its own.
@@ -143,8 +145,8 @@ struct Tally final {
   int impure = 0;
 };
 
-void check_page(const tests::WorkFolder& folder, const tests::PrintedSheet& sheet, const std::string& pdf_file,
-                int page, int dpi, Tally& tally) {
+void check_page(const tests::WorkFolder& folder, const tests::PrintedSheet& sheet,
+                const std::string& pdf_file, int page, int dpi, Tally& tally) {
   const Raster raster = tests::rasterise(folder, pdf_file, page, dpi);
   const auto symbols = symbols_of(sheet, page, dpi);
   if (symbols.empty()) return;
@@ -166,7 +168,8 @@ void check_page(const tests::WorkFolder& folder, const tests::PrintedSheet& shee
   CHECK(read_by_zbar(folder, pictures) == texts);
 }
 
-void check_sheet(const std::string& name, int printed_dpi, int raster_dpi, tests::Length length, Tally& tally) {
+void check_sheet(const std::string& name, int printed_dpi, int raster_dpi, tests::Length length,
+                 Tally& tally) {
   CAPTURE(name, printed_dpi, raster_dpi);
   const tests::WorkFolder folder;
   const auto sheet = tests::print_sheet(name, printed_dpi, length);
@@ -185,9 +188,8 @@ TEST_CASE("Every label of every template decodes at its printer's dots, whole do
     check_sheet(name, dpi, dpi, tests::Length::Usual, tally);
     check_sheet(name, dpi, dpi, tests::Length::Longest, tally);
   }
-  std::cout << "printed and read at " << dpi << " dpi: " << tally.symbols
-            << " symbols, narrowest quiet zone " << tally.narrowest << " modules, impure dots " << tally.impure
-            << "\n";
+  std::cout << "printed and read at " << dpi << " dpi: " << tally.symbols << " symbols, narrowest quiet zone "
+            << tally.narrowest << " modules, impure dots " << tally.impure << "\n";
   CHECK(tally.impure == 0);
   REQUIRE(tally.symbols > 100);
 }

@@ -27,8 +27,8 @@ PrintedSheet print_sheet(const std::string& template_name, int dpi, Length lengt
   options.dpi = dpi;
   const auto gauge = render::make_text_gauge();
   const auto encoder = render::make_symbol_encoder();
-  sheet.laid_out = value_or_throw(label::lay_out(sheet.made, sheet.labels, options, english(), *gauge, *encoder),
-                                  template_name);
+  sheet.laid_out = value_or_throw(
+      label::lay_out(sheet.made, sheet.labels, options, english(), *gauge, *encoder), template_name);
   sheet.pdf = value_or_throw(
       render::make_press()->print(sheet.laid_out.pages, core::instant_from(kPrintedAt)), template_name);
   return sheet;
@@ -37,8 +37,8 @@ PrintedSheet print_sheet(const std::string& template_name, int dpi, Length lengt
 Raster rasterise(const WorkFolder& folder, const std::string& pdf_file, int page, int dpi) {
   const std::string number = std::to_string(page + 1);
   const std::string root = folder.path("page");
-  run_or_throw("pdftoppm -gray -singlefile -r " + std::to_string(dpi) + " -f " + number + " -l " + number + " " +
-               pdf_file + " " + root);
+  run_or_throw("pdftoppm -gray -singlefile -r " + std::to_string(dpi) + " -f " + number + " -l " + number +
+               " " + pdf_file + " " + root);
   return raster_of(file_text(root + ".pgm"));
 }
 
@@ -57,7 +57,8 @@ Raster raster_of(const std::string& pgm) {
   stream.get();
   if (magic != "P5" || largest != 255) throw std::runtime_error("not a PGM picture");
   raster.pixels.resize(static_cast<std::size_t>(raster.width) * static_cast<std::size_t>(raster.height));
-  stream.read(reinterpret_cast<char*>(raster.pixels.data()), static_cast<std::streamsize>(raster.pixels.size()));
+  stream.read(reinterpret_cast<char*>(raster.pixels.data()),
+              static_cast<std::streamsize>(raster.pixels.size()));
   if (!stream) throw std::runtime_error("a PGM picture ends early");
   return raster;
 }

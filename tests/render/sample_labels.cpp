@@ -44,25 +44,25 @@ core::LabelFields fields_of(int number, Length length, ShelfLife shelf_life) {
 }
 
 constexpr std::array<std::string_view, 6> kContents{
-    "Hygiene set, basic", "Surgical extraction, lower",  "Endodontic set with rotary files and obturation",
-    "Mirror and probe",   "Implant kit, second stage",   "Handpiece, contra-angle"};
+    "Hygiene set, basic", "Surgical extraction, lower", "Endodontic set with rotary files and obturation",
+    "Mirror and probe",   "Implant kit, second stage",  "Handpiece, contra-angle"};
 
 LabelContent package_label(int number, Length length, ShelfLife shelf_life) {
   const auto fields = fields_of(number, length, shelf_life);
   LabelContent content;
   const bool longest = length == Length::Longest;
-  content.values = {
-      {Field::Contents, longest ? fields.contents
-                                : std::string{kContents[static_cast<std::size_t>(number) % kContents.size()]}},
-      {Field::Items, "mirror, probe, two scalers, two curettes, tweezers, cotton pliers"},
-      {Field::Operator, fields.operator_code},
-      {Field::Sterilizer, fields.load.sterilizer},
-      {Field::Load, std::to_string(fields.load.number)},
-      {Field::ProcessDate, fields.process_date.iso()},
-      {Field::Package, fields.package.grouped()},
-      {Field::Kind, "Pouch"},
-      {Field::Count, "24"},
-      {Field::Office, "Harbour Lane Dental"}};
+  content.values = {{Field::Contents,
+                     longest ? fields.contents
+                             : std::string{kContents[static_cast<std::size_t>(number) % kContents.size()]}},
+                    {Field::Items, "mirror, probe, two scalers, two curettes, tweezers, cotton pliers"},
+                    {Field::Operator, fields.operator_code},
+                    {Field::Sterilizer, fields.load.sterilizer},
+                    {Field::Load, std::to_string(fields.load.number)},
+                    {Field::ProcessDate, fields.process_date.iso()},
+                    {Field::Package, fields.package.grouped()},
+                    {Field::Kind, "Pouch"},
+                    {Field::Count, "24"},
+                    {Field::Office, "Harbour Lane Dental"}};
   if (fields.use_by) {
     content.values[Field::UseBy] = fields.use_by->iso();
   } else {
@@ -76,7 +76,8 @@ LabelContent package_label(int number, Length length, ShelfLife shelf_life) {
 LabelContent shelf_tag(int number, Length length) {
   const std::string code = length == Length::Longest ? "WWWWWWW8" : "A" + std::to_string(number + 1);
   LabelContent content;
-  content.values = {{Field::Location, code}, {Field::LocationName, "Cabinet left of the window, third drawer"}};
+  content.values = {{Field::Location, code},
+                    {Field::LocationName, "Cabinet left of the window, third drawer"}};
   content.payload = core::unsigned_shelf_tag(code) + "ABCDEFGHJKMNP";
   return content;
 }

@@ -46,8 +46,8 @@ TEST_CASE("Outlines wind once around every dark module and around no light one")
 
 TEST_CASE("A corner's inward direction points to dark") {
   core::SymbolGrid grid{{1, core::ErrorCorrection::L, 0}, std::vector<std::uint8_t>(21 * 21)};
-  grid.modules[0] = 1;           // (0, 0)
-  grid.modules[21 + 1] = 1;      // (1, 1), touching at a corner only
+  grid.modules[0] = 1;       // (0, 0)
+  grid.modules[21 + 1] = 1;  // (1, 1), touching at a corner only
   const auto outlines = render::outlines_of(grid);
   REQUIRE(outlines.size() == 2);
   for (const Outline& outline : outlines) {

@@ -10,7 +10,9 @@ namespace {
 using core::ErrorCorrection;
 using core::SymbolGrid;
 
-std::size_t index(int side, int x, int y) { return static_cast<std::size_t>(y * side + x); }
+std::size_t index(int side, int x, int y) {
+  return static_cast<std::size_t>(y * side + x);
+}
 
 // ISO/IEC 18004 annex E: rows and columns of alignment patterns, from memory; wrong ones would shift
 // every codeword.
@@ -52,8 +54,8 @@ class PartMap final {
     const auto centres = alignment_centres(version);
     for (int y : centres) {
       for (int x : centres) {
-        const bool in_finder = (x == 6 && y == 6) || (x == 6 && y == centres.back()) ||
-                               (x == centres.back() && y == 6);
+        const bool in_finder =
+            (x == 6 && y == 6) || (x == 6 && y == centres.back()) || (x == centres.back() && y == 6);
         if (!in_finder) fill(x - 2, y - 2, 5, 5, Part::Fixed);
       }
     }
@@ -111,6 +113,19 @@ BlockCount block_count(int version, ErrorCorrection level) {
   return kBlocks.at(static_cast<std::size_t>(version - 1)).at(static_cast<std::size_t>(level));
 }
 
+// ISO/IEC 18004 table C.1, by level L, M, Q, H and mask 0 to 7.
+constexpr std::uint32_t kFormatWords[4][8] = {
+    {0x77C4, 0x72F3, 0x7DAA, 0x789D, 0x662F, 0x6318, 0x6C41, 0x6976},
+    {0x5412, 0x5125, 0x5E7C, 0x5B4B, 0x45F9, 0x40CE, 0x4F97, 0x4AA0},
+    {0x355F, 0x3068, 0x3F31, 0x3A06, 0x24B4, 0x2183, 0x2EDA, 0x2BED},
+    {0x1689, 0x13BE, 0x1CE7, 0x19D0, 0x0762, 0x0255, 0x0D0C, 0x083B}};
+
+// ISO/IEC 18004 table 7, order L, M, Q, H.
+constexpr int kCapacity[10][4] = {{25, 20, 16, 10},    {47, 38, 29, 20},     {77, 61, 47, 35},
+                                  {114, 90, 67, 50},   {154, 122, 87, 64},   {195, 154, 108, 84},
+                                  {224, 178, 125, 93}, {279, 221, 157, 122}, {335, 262, 189, 143},
+                                  {395, 311, 221, 174}};
+
 std::uint8_t times(std::uint8_t a, std::uint8_t b) {
   unsigned product = 0;
   for (int bit = 7; bit >= 0; --bit) {
@@ -143,6 +158,28 @@ class BitReader final {
 };
 
 }  // namespace
+
+std::uint32_t format_word(ErrorCorrection level, int mask) {
+  return kFormatWords[static_cast<int>(level)][mask];
+}
+
+int published_capacity(int version, ErrorCorrection level) {
+  return kCapacity[version - 1][static_cast<int>(level)];
+}
+
+std::string alphanumeric_sample(int length) {
+  constexpr std::string_view kSet = "LL1.S0123456789ABCDEFGHIJKMNOPQRTUVWXYZ $%*+-/:";
+  std::string text;
+  for (int i = 0; i < length; ++i) text += kSet[static_cast<std::size_t>(i * 7 + i / 47) % kSet.size()];
+  return text;
+}
+
+int mask_of(const SymbolGrid& grid) {
+  for (int mask = 0; mask < 8; ++mask) {
+    if (format_word(grid.form.level, mask) == first_format_word(grid)) return mask;
+  }
+  throw std::runtime_error("no format word of this level");
+}
 
 SymbolGrid grid_from_picture(const std::string& picture, core::SymbolForm form) {
   SymbolGrid grid{form, {}};

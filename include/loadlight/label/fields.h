@@ -27,20 +27,20 @@ enum class Need {
 // What a package must show: sterilizer, load number, date, expiry if any (CDC dental FAQ "Packaging &
 // Storage"); the operator and the contents, and either a use-by date or the statement of event-related
 // shelf life (OSAP FAQ 2015, table 16-5). The package id is ours: it is typed when the symbol is torn.
-#define LOADLIGHT_LABEL_FIELDS(ROW)                                          \
-  ROW(Contents, "contents", Required, Optional, Required)                    \
-  ROW(Items, "items", Optional, Optional, Optional)                          \
-  ROW(Operator, "operator", Required, Optional, Required)                    \
-  ROW(Sterilizer, "sterilizer", Required, Optional, Required)                \
-  ROW(Load, "load", Required, Optional, Required)                            \
-  ROW(ProcessDate, "process-date", Required, Optional, Required)             \
-  ROW(UseBy, "use-by", ShelfLife, Optional, Optional)                        \
-  ROW(EventRelated, "event-related", ShelfLife, Optional, Optional)          \
-  ROW(Package, "package", Required, Optional, Optional)                      \
-  ROW(Kind, "kind", Optional, Optional, Optional)                            \
-  ROW(Count, "count", Optional, Optional, Required)                          \
-  ROW(Office, "office", Optional, Optional, Optional)                        \
-  ROW(Location, "location", Optional, Required, Optional)                    \
+#define LOADLIGHT_LABEL_FIELDS(ROW)                                 \
+  ROW(Contents, "contents", Required, Optional, Required)           \
+  ROW(Items, "items", Optional, Optional, Optional)                 \
+  ROW(Operator, "operator", Required, Optional, Required)           \
+  ROW(Sterilizer, "sterilizer", Required, Optional, Required)       \
+  ROW(Load, "load", Required, Optional, Required)                   \
+  ROW(ProcessDate, "process-date", Required, Optional, Required)    \
+  ROW(UseBy, "use-by", ShelfLife, Optional, Optional)               \
+  ROW(EventRelated, "event-related", ShelfLife, Optional, Optional) \
+  ROW(Package, "package", Required, Optional, Optional)             \
+  ROW(Kind, "kind", Optional, Optional, Optional)                   \
+  ROW(Count, "count", Optional, Optional, Required)                 \
+  ROW(Office, "office", Optional, Optional, Optional)               \
+  ROW(Location, "location", Optional, Required, Optional)           \
   ROW(LocationName, "location-name", Optional, Optional, Optional)
 
 enum class Field {

@@ -45,8 +45,8 @@ struct LayoutOptions final {
 };
 
 struct PlacedLabel final {
-  int page = 0;  // index in LaidOut::pages
-  int cell = 1;  // as in LayoutOptions::cells
+  int page = 0;                          // index in LaidOut::pages
+  int cell = 1;                          // as in LayoutOptions::cells
   std::optional<core::SymbolForm> form;  // what the record keeps to draw the symbols again
   std::optional<core::SymbolForm> chart_form;
   int module_dots = 0;  // 0 where there is no symbol

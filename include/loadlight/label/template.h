@@ -26,7 +26,7 @@ struct Box final {
   Box moved(double dx, double dy) const { return {x + dx, y + dy, width, height}; }
 };
 
-enum class Align { Start, Center, End };    // Start is the right edge for text that runs right to left
+enum class Align { Start, Center, End };  // Start is the right edge for text that runs right to left
 enum class Upright { Top, Middle, Bottom };
 enum class Heading { None, Above, Before };
 enum class SymbolPayload { Package, ChartCopy, ShelfTag };
