@@ -18,16 +18,7 @@ template <auto Member, auto... Rest>
 struct Path {
   template <class T>
   static SqlValue read(const T& record) {
-    const auto& member = record.*Member;
-    if constexpr (sizeof...(Rest) > 0 && kIsOptional<std::decay_t<decltype(member)>>) {
-      return member ? Path<Rest...>::read(*member) : SqlValue{};
-    } else if constexpr (sizeof...(Rest) > 0) {
-      return Path<Rest...>::read(member);
-    } else if constexpr (kIsOptional<std::decay_t<decltype(member)>>) {
-      return member ? encode(*member) : SqlValue{};
-    } else {
-      return encode(member);
-    }
+    return read_member(record.*Member);
   }
 
   template <class T>
@@ -36,6 +27,19 @@ struct Path {
   }
 
  private:
+  template <class M>
+  static SqlValue read_member(const std::optional<M>& member) {
+    return member ? read_member(*member) : SqlValue{};
+  }
+  template <class M>
+  static SqlValue read_member(const M& member) {
+    if constexpr (sizeof...(Rest) > 0) {
+      return Path<Rest...>::read(member);
+    } else {
+      return encode(member);
+    }
+  }
+
   template <class M>
   static bool write_member(std::optional<M>& member, const SqlValue& value) {
     if (std::holds_alternative<std::monostate>(value)) return true;
