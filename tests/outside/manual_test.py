@@ -3,6 +3,7 @@
 Arguments: the program, and the folder of loadlight.1 and loadlight.bash-completion.
 """
 
+import functools
 import pathlib
 import re
 import subprocess
@@ -28,6 +29,7 @@ def options(text):
     return {option for option in re.findall(r"(?:^  |,)(--[a-z][a-z-]*)", section(text, "Options"), re.MULTILINE)}
 
 
+@functools.cache
 def manual_words(page):
     rendered = subprocess.run(["man", "--warnings", "-l", page], capture_output=True, text=True, check=True,
                               env={"PATH": "/usr/bin:/bin", "LC_ALL": "C.UTF-8", "MANWIDTH": "2000"})

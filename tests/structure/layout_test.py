@@ -48,7 +48,6 @@ class Layout(unittest.TestCase):
                 too_long.append(f"{inside}: {lines} lines, more than {limit}")
         self.assertEqual([], too_long)
 
-
     def test_names_are_such_that_ctest_runs_the_test(self):
         """A semicolon ends a CMake list's item: the name is cut, matches no test, and nothing passes as something."""
         cut = []
