@@ -74,17 +74,25 @@ class DescriptorLines final : public port::LineSource {
   explicit DescriptorLines(int descriptor) : descriptor_(descriptor) {}
 
   core::Result<port::LineRead> next(std::optional<Deadline> deadline) override {
-    while (true) {
-      if (interrupted()) return port::LineRead{port::Interrupted{}};
-      if (auto line = lines_.take()) return *std::move(line);
-      if (ended_) return port::LineRead{port::EndOfLines{}};
-      if (passed(deadline)) return port::LineRead{port::TimedOut{}};
-      if (!wait(wait_for(deadline))) continue;
-      if (const int error = read_some(); error != 0) return unreadable("-", error);
+    std::optional<port::LineRead> read = without_waiting(deadline);
+    while (!read) {
+      const int error = wait(wait_for(deadline)) ? read_some() : 0;
+      if (error != 0) return unreadable("-", error);
+      read = without_waiting(deadline);
     }
+    return *std::move(read);
   }
 
  private:
+  // What can be said without reading on; nothing when waiting may still bring a line.
+  std::optional<port::LineRead> without_waiting(std::optional<Deadline> deadline) {
+    if (interrupted()) return port::Interrupted{};
+    if (auto line = lines_.take()) return line;
+    if (ended_) return port::EndOfLines{};
+    if (passed(deadline)) return port::TimedOut{};
+    return std::nullopt;
+  }
+
   bool interrupted() const {
     pollfd signal{signals_.descriptor(), POLLIN, 0};
     return ::poll(&signal, 1, 0) > 0;
