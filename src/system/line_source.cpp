@@ -74,23 +74,29 @@ class DescriptorLines final : public port::LineSource {
   explicit DescriptorLines(int descriptor) : descriptor_(descriptor) {}
 
   core::Result<port::LineRead> next(std::optional<Deadline> deadline) override {
-    std::optional<port::LineRead> read = without_waiting(deadline);
-    while (!read) {
+    port::LineRead read;
+    while (!known(deadline, read)) {
       const int error = wait(wait_for(deadline)) ? read_some() : 0;
       if (error != 0) return unreadable("-", error);
-      read = without_waiting(deadline);
     }
-    return *std::move(read);
+    return read;
   }
 
  private:
-  // What can be said without reading on; nothing when waiting may still bring a line.
-  std::optional<port::LineRead> without_waiting(std::optional<Deadline> deadline) {
-    if (interrupted()) return port::Interrupted{};
-    if (auto line = lines_.take()) return line;
-    if (ended_) return port::EndOfLines{};
-    if (passed(deadline)) return port::TimedOut{};
-    return std::nullopt;
+  // Sets `read` to what can be said without reading on; false when waiting may still bring a line.
+  bool known(std::optional<Deadline> deadline, port::LineRead& read) {
+    if (interrupted()) {
+      read.emplace<port::Interrupted>();
+    } else if (auto line = lines_.take()) {
+      read = *std::move(line);
+    } else if (ended_) {
+      read.emplace<port::EndOfLines>();
+    } else if (passed(deadline)) {
+      read.emplace<port::TimedOut>();
+    } else {
+      return false;
+    }
+    return true;
   }
 
   bool interrupted() const {
