@@ -98,6 +98,11 @@ class Story final {
     return then - hours{std::atoi(text.c_str() + 11)} - minutes{std::atoi(text.c_str() + 14)} + hours{8};
   }
 
+  bool is_working_day(core::Instant at) const {
+    const std::chrono::weekday day{std::chrono::sys_days{zone_.local_date(at).calendar()}};
+    return day != std::chrono::Saturday && day != std::chrono::Sunday;
+  }
+
   // Plays one load from its labels to its ending; its packages, as they were printed.
   std::vector<core::Package> run(core::Instant at, const LoadPlan& plan, const std::string& who) {
     if (!trouble_.none()) return {};
@@ -211,18 +216,19 @@ LoadPlan gravity_load(std::vector<Batch> batches, Ending ending = Ending::Releas
 
 const char* packer(int day) { return day % 3 == 0 ? "MB" : "JT"; }
 
-// Six weeks of ordinary work: two loads a weekday, some of it used on the days after.
+// Six weeks of ordinary work: two loads a weekday, some packages used on the working day after.
 void play_ordinary_weeks(Story& story, core::Instant now) {
+  std::vector<core::Package> on_the_shelf;
   for (int day = 42; day >= 3; --day) {
-    if (day % 7 == 0 || day % 7 == 6) continue;
     const auto morning = story.morning(now, day);
-    const auto exams = story.run(morning, dynamic_load({{"EXAM", "P", 5}, {"HYG", "P", 3}}), packer(day));
-    story.run(morning + hours{3}, gravity_load({{"ENDO", "W", 2}, {"FORC", "P", 2}}), packer(day + 1));
-    if (exams.size() < 4) return;
-    for (int used = 0; used < 4; ++used) {
-      story.open(morning + hours{26} + minutes{25 * used}, exams[static_cast<std::size_t>(used)],
-                 "V-" + std::to_string(10000 + day * 10 + used));
+    if (!story.is_working_day(morning)) continue;
+    auto exams = story.run(morning, dynamic_load({{"EXAM", "P", 5}, {"HYG", "P", 3}}), packer(day));
+    for (std::size_t used = 0; used < std::min<std::size_t>(4, on_the_shelf.size()); ++used) {
+      story.open(morning + hours{2} + minutes{12 * used}, on_the_shelf[used],
+                 "V-" + std::to_string(10000 + day * 10 + static_cast<int>(used)));
     }
+    story.run(morning + hours{3}, gravity_load({{"ENDO", "W", 2}, {"FORC", "P", 2}}), packer(day + 1));
+    on_the_shelf = std::move(exams);
   }
 }
 

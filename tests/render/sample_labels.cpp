@@ -110,14 +110,7 @@ label::LabelTemplate read_template(const std::string& name) {
 }
 
 const label::Words& english() {
-  static const auto catalogue = [] {
-    auto all = nlohmann::json::object();
-    for (const char* name : {"en.json", "label-words-draft.json"}) {
-      const std::string path = kTemplates + "words/" + name;
-      if (std::filesystem::exists(path)) all.update(nlohmann::json::parse(file_text(path)));
-    }
-    return all;
-  }();
+  static const auto catalogue = nlohmann::json::parse(file_text(kTemplates + "words/en.json"));
   static const label::Words words = [](std::string_view key, const core::Details& gaps) {
     const auto found = catalogue.find(std::string{key});
     if (found == catalogue.end()) return std::optional<std::string>{};
