@@ -1,0 +1,82 @@
+#!/usr/bin/env bash
+# The whole job on an invented office: installs what is missing, builds, prints a sheet of labels, looks at
+# it as a camera would, runs and releases the load, and checks packages of every kind.
+#
+#   bash samples/demo.sh [FOLDER]      FOLDER: where the office and pictures go (default: build/demo)
+set -euo pipefail
+here=$(cd "$(dirname "$0")/.." && pwd)
+cd "$here"
+out=${1:-build/demo}
+build=${LOADLIGHT_BUILD_DIR:-build}
+
+say() { printf '\n== %s\n' "$*"; }
+
+say "What is missing is installed, then Loadlight is built"
+bash tests/install-packages.sh build
+launcher=()
+command -v ccache >/dev/null && launcher=(-DCMAKE_CXX_COMPILER_LAUNCHER=ccache)
+[ -f "$build/CMakeCache.txt" ] || cmake -S . -B "$build" -G Ninja -DLOADLIGHT_TESTS=OFF "${launcher[@]}" >/dev/null
+cmake --build "$build" --target loadlight camera_view
+
+rm -rf "$out"
+mkdir -p "$out"
+out=$(cd "$out" && pwd)
+export LOADLIGHT_OFFICE=$out/office LOADLIGHT_OPERATOR=JT
+loadlight=$build/bin/loadlight
+
+# Runs a check and says how it ended; a demo goes on whatever the verdict.
+check() { local status=0; "$loadlight" check "$@" || status=$?; echo "   (exit status $status)"; }
+
+say "An invented office with six weeks of history"
+"$loadlight" init --demo --zone UTC --json >"$out/cases.jsonl"
+echo "$(wc -l <"$out/cases.jsonl") cases of interest, in $out/cases.jsonl"
+
+say "A load is opened; twelve labels for it are printed on a partly used sheet"
+load=$("$loadlight" load open --sterilizer S1 --program dynamic-132-wrapped --json |
+  sed -E 's/.*"load":"([^"]*)".*/\1/')
+"$loadlight" label --contents EXAM --count 12 --load "$load" --kind P --stock SHEET --template a4-24 \
+  --first-cell 4 --packed --out "$out/sheet.pdf" --json >"$out/labels.jsonl"
+packages=$(sed -E 's/.*"package":"([^"]*)".*/\1/' "$out/labels.jsonl")
+echo "load $load: $(wc -l <"$out/labels.jsonl") labels in $out/sheet.pdf"
+
+say "The sheet as a camera sees it, and the symbols read from it"
+pdftoppm -r 200 -png -singlefile "$out/sheet.pdf" "$out/sheet"
+"$build/bin/camera_view" "$out/sheet.png" "$out/sheet-as-seen.jpg"
+"$loadlight" read "$out/sheet-as-seen.jpg" --json >"$out/read.jsonl"
+echo "$(wc -l <"$out/read.jsonl") symbols read in $out/sheet-as-seen.jpg"
+
+say "Before the load has run, no package may be opened"
+check --id "$(head -n 1 <<<"$packages")"
+
+say "The load: filled, run, its evidence recorded, released"
+# shellcheck disable=SC2086
+"$loadlight" load add "$load" $packages
+"$loadlight" load start "$load"
+"$loadlight" load finish "$load"
+"$loadlight" load release "$load" || echo "   (exit status $?: nothing is released without evidence)"
+"$loadlight" load readings "$load" --low 132.4 --high 133.8 --minutes 4.5 --pressure 292 --drying 22
+"$loadlight" load indicator "$load" --place external --type 1 --lot CI-0417 \
+  --expires "$(date -d '+1 year' +%F)" --result pass
+"$loadlight" load release "$load"
+
+say "The same picture again, now that the load is released"
+check --image "$out/sheet-as-seen.jpg" --json | sed -E 's/"contents".*//' | cut -c1-72
+
+say "The other packages: clear, held, expired, recalled, forged, opened"
+while read -r line; do
+  name=$(sed -E 's/.*"case":"([^"]*)".*/\1/' <<<"$line")
+  payload=$(sed -E 's/.*"payload":"([^"]*)".*/\1/' <<<"$line")
+  printf '\n-- %s\n' "$name"
+  check --text "$payload"
+done <"$out/cases.jsonl"
+
+say "The record"
+"$loadlight" ledger verify
+"$loadlight" ledger export >"$out/ledger.jsonl"
+echo "$(wc -l <"$out/ledger.jsonl") events, exported to $out/ledger.jsonl"
+
+say "Where to look"
+printf '%s\n' "the printed sheet     $out/sheet.pdf (as a picture: $out/sheet.png)" \
+  "as a camera sees it   $out/sheet-as-seen.jpg" \
+  "the office            $LOADLIGHT_OFFICE" \
+  "the program           $here/$loadlight --help"
