@@ -1,0 +1,299 @@
+#include "core/release_oracle.h"
+
+#include <cmath>
+#include <limits>
+
+namespace loadlight::core {
+namespace {
+
+constexpr double kNoNumber = std::numeric_limits<double>::quiet_NaN();
+constexpr double kNoEnd = std::numeric_limits<double>::infinity();
+const std::optional<bool> kAnswers[] = {std::nullopt, false, true};
+
+bool is_measurable(double value) {
+  return value > 0 && value < kNoEnd;
+}
+
+void add_mechanical(const LoadFacts& f, ReasonSet& set) {
+  if (!f.readings) {
+    add(set, Reason::MechanicalEvidenceMissing);
+    return;
+  }
+  const Readings& r = *f.readings;
+  const bool whole = is_measurable(r.low_celsius) && is_measurable(r.high_celsius) &&
+                     is_measurable(r.minutes) && is_measurable(r.pressure_kpa);
+  if (!whole || r.low_celsius > r.high_celsius) add(set, Reason::MechanicalEvidenceIncomplete);
+  if (!f.program) return;
+  const bool hot_enough = r.low_celsius >= f.program->celsius;
+  const bool long_enough = r.minutes >= f.program->exposure_minutes;
+  if (!hot_enough || !long_enough) add(set, Reason::ExposureShort);
+  if (f.holds_wrapped == true && f.program->drying_minutes > 0) {
+    const bool dried = r.drying_minutes && *r.drying_minutes >= f.program->drying_minutes;
+    if (!dried) add(set, Reason::DryingShort);
+  }
+}
+
+void add_program(const LoadFacts& f, ReasonSet& set) {
+  if (!f.program || !f.removal || !f.type || !f.holds_wrapped || !f.holds_hollow) return;
+  if (f.program->removal && *f.program->removal != *f.removal) add(set, Reason::ProgramNotAllowed);
+  if (*f.type == SterilizerType::N && (*f.holds_wrapped || *f.holds_hollow)) {
+    add(set, Reason::ProgramNotAllowed);
+  }
+}
+
+void add_chemical(const LoadFacts& f, ReasonSet& set) {
+  bool read = false;
+  for (const IndicatorReading& i : f.indicators) {
+    const bool of_the_load = i.place == IndicatorPlace::External && !i.package;
+    read = read || of_the_load;
+    if (!i.passed && (of_the_load || i.place == IndicatorPlace::ProcessChallenge)) {
+      add(set, Reason::ExternalIndicatorFailed);
+    }
+    if (f.process_date && *f.process_date >= i.expires.plus_days(1)) add(set, Reason::ConsumableExpired);
+  }
+  if (!read) add(set, Reason::ExternalIndicatorUnread);
+}
+
+void add_biological(const LoadFacts& f, ReasonSet& set) {
+  bool proven = false;
+  bool doubtful = false;
+  for (const BiologicalReading& b : f.biologicals) {
+    const bool control_grew = b.control == BiologicalControl::Growth && b.control_lot == b.lot;
+    if (b.test == BiologicalTest::Growth) add(set, Reason::BiologicalPositive);
+    if (b.test == BiologicalTest::NoGrowth && control_grew) proven = true;
+    if (b.test == BiologicalTest::NoGrowth && !control_grew) doubtful = true;
+  }
+  if (doubtful && !proven) add(set, Reason::BiologicalInvalid);
+  if (f.holds_implant == true && !proven) add(set, Reason::BiologicalAwaited);
+}
+
+}  // namespace
+
+bool every_fact_is_present(const LoadFacts& f) {
+  return f.program && f.removal && f.type && f.in_service && f.holds_wrapped && f.holds_hollow &&
+         f.holds_implant && f.wet_packages && f.clock_behind && (f.process_date || f.indicators.empty());
+}
+
+ReasonSet expected_reasons(const LoadFacts& f) {
+  ReasonSet set;
+  if (f.state == LoadState::Running) add(set, Reason::LoadRunning);
+  if (f.state == LoadState::Aborted) add(set, Reason::LoadAborted);
+  if (f.clock_behind == true) add(set, Reason::ClockBehindRecord);
+  if (f.in_service == false) add(set, Reason::SterilizerOutOfService);
+  if (f.wet_packages && *f.wet_packages > 1) add(set, Reason::WetPackages);
+  add_mechanical(f, set);
+  add_program(f, set);
+  add_chemical(f, set);
+  add_biological(f, set);
+  const bool ended = f.state == LoadState::Finished || f.state == LoadState::Quarantined;
+  if (!every_fact_is_present(f) || (set.none() && !ended)) add(set, Reason::RecordDamaged);
+  return set;
+}
+
+CivilDate release_day() {
+  return *CivilDate::from(2028, 2, 29);
+}
+
+LoadFacts releasable() {
+  LoadFacts f;
+  f.state = LoadState::Finished;
+  f.program = *find_program("dynamic-132-wrapped");
+  f.removal = AirRemoval::Dynamic;
+  f.type = SterilizerType::B;
+  f.in_service = true;
+  f.holds_wrapped = true;
+  f.holds_hollow = true;
+  f.holds_implant = false;
+  f.wet_packages = 0;
+  f.readings = Readings{132, 134, 4, 304, 20};
+  IndicatorReading external;
+  external.passed = true;
+  external.expires = release_day();
+  f.indicators = {external};
+  f.process_date = release_day();
+  f.clock_behind = false;
+  return f;
+}
+
+namespace {
+
+// Below, at and above a bound, and what is no number.
+std::vector<double> around(double bound) {
+  return {bound - 0.1, bound, bound + 0.1};
+}
+
+IndicatorReading indicator(IndicatorPlace place, bool passed, int days_left, bool of_package) {
+  IndicatorReading reading;
+  reading.place = place;
+  reading.passed = passed;
+  reading.expires = release_day().plus_days(days_left);
+  if (of_package) reading.package = PackageId::parse_exact("0000000000");
+  return reading;
+}
+
+std::vector<IndicatorReading> every_indicator() {
+  std::vector<IndicatorReading> all;
+  for (const auto& place : Vocabulary<IndicatorPlace>::kTerms) {
+    for (bool passed : {false, true}) {
+      for (int days_left : {-1, 0, 1}) {
+        for (bool of_package : {false, true}) {
+          all.push_back(indicator(place.value, passed, days_left, of_package));
+        }
+      }
+    }
+  }
+  return all;
+}
+
+std::vector<BiologicalReading> every_biological() {
+  std::vector<BiologicalReading> all;
+  for (const auto& test : Vocabulary<BiologicalTest>::kTerms) {
+    for (const auto& control : Vocabulary<BiologicalControl>::kTerms) {
+      for (const char* control_lot : {"L1", "L2", ""}) {
+        BiologicalReading reading;
+        reading.lot = "L1";
+        reading.test = test.value;
+        reading.control = control.value;
+        reading.control_lot = control_lot;
+        all.push_back(reading);
+      }
+    }
+  }
+  return all;
+}
+
+// No element, every one, every pair.
+template <class T>
+std::vector<std::vector<T>> up_to_two(const std::vector<T>& all) {
+  std::vector<std::vector<T>> lists{{}};
+  for (const T& first : all) {
+    lists.push_back({first});
+    for (const T& second : all) lists.push_back({first, second});
+  }
+  return lists;
+}
+
+// Readings in terms of the program's own bounds, which another group may change.
+struct Offsets final {
+  double low, high, minutes, drying;
+  bool dried;
+};
+
+Readings readings_at(const LoadFacts& f, const Offsets& by) {
+  const Program program = f.program.value_or(*find_program("dynamic-132-wrapped"));
+  Readings r{program.celsius + by.low, program.celsius + by.high, program.exposure_minutes + by.minutes, 304,
+             std::nullopt};
+  if (by.dried) r.drying_minutes = program.drying_minutes + by.drying;
+  return r;
+}
+
+void add_odd_readings(Group& group) {
+  for (double odd : {kNoNumber, kNoEnd, -kNoEnd, 0.0, -1.0}) {
+    for (double Readings::*member :
+         {&Readings::low_celsius, &Readings::high_celsius, &Readings::minutes, &Readings::pressure_kpa}) {
+      group.push_back([odd, member](LoadFacts& f) {
+        f.readings = readings_at(f, {0, 2, 0, 0, true});
+        (*f.readings).*member = odd;
+      });
+    }
+    group.push_back([odd](LoadFacts& f) {
+      f.readings = readings_at(f, {0, 2, 0, 0, true});
+      f.readings->drying_minutes = odd;
+    });
+  }
+}
+
+}  // namespace
+
+Group readings_around_the_bounds() {
+  Group group{[](LoadFacts& f) { f.readings.reset(); }};
+  for (double low : around(0)) {
+    for (double high : {-0.2, 0.0, 3.0, 3.1}) {
+      for (double minutes : around(0)) {
+        for (double drying : around(0)) {
+          const Offsets by{low, high, minutes, drying, true};
+          group.push_back([by](LoadFacts& f) { f.readings = readings_at(f, by); });
+        }
+        const Offsets not_dried{low, high, minutes, 0, false};
+        group.push_back([not_dried](LoadFacts& f) { f.readings = readings_at(f, not_dried); });
+      }
+    }
+  }
+  add_odd_readings(group);
+  return group;
+}
+
+Group programs_and_sterilizers() {
+  std::vector<std::optional<Program>> programs{std::nullopt};
+  for (const Program& program : all_programs()) programs.emplace_back(program);
+  const std::optional<AirRemoval> removals[] = {std::nullopt, AirRemoval::Gravity, AirRemoval::Dynamic};
+  const std::optional<SterilizerType> types[] = {std::nullopt, SterilizerType::N, SterilizerType::S,
+                                                 SterilizerType::B};
+  Group group;
+  for (const auto& program : programs) {
+    for (const auto& removal : removals) {
+      for (const auto& type : types) {
+        for (const auto& wrapped : kAnswers) {
+          for (const auto& hollow : kAnswers) {
+            group.push_back([=](LoadFacts& f) {
+              f.program = program;
+              f.removal = removal;
+              f.type = type;
+              f.holds_wrapped = wrapped;
+              f.holds_hollow = hollow;
+            });
+          }
+        }
+      }
+    }
+  }
+  return group;
+}
+
+Group indicators_and_days() {
+  Group group;
+  for (const auto& list : up_to_two(every_indicator())) {
+    for (const auto& day : {std::optional{release_day()}, std::optional<CivilDate>{}}) {
+      group.push_back([=](LoadFacts& f) {
+        f.indicators = list;
+        f.process_date = day;
+      });
+    }
+  }
+  return group;
+}
+
+Group biologicals_and_implants() {
+  Group group;
+  for (const auto& list : up_to_two(every_biological())) {
+    for (const auto& implant : kAnswers) {
+      group.push_back([=](LoadFacts& f) {
+        f.biologicals = list;
+        f.holds_implant = implant;
+      });
+    }
+  }
+  return group;
+}
+
+Group states_and_clocks() {
+  const std::optional<int> wet_counts[] = {std::nullopt, 0, 1, 2, 3};
+  Group group;
+  for (const auto& state : Vocabulary<LoadState>::kTerms) {
+    for (const auto& behind : kAnswers) {
+      for (const auto& in_service : kAnswers) {
+        for (const auto& wet : wet_counts) {
+          group.push_back([=](LoadFacts& f) {
+            f.state = state.value;
+            f.clock_behind = behind;
+            f.in_service = in_service;
+            f.wet_packages = wet;
+          });
+        }
+      }
+    }
+  }
+  return group;
+}
+
+}  // namespace loadlight::core
