@@ -9,6 +9,7 @@ namespace {
 using core::Note;
 using core::Outcome;
 using core::Reason;
+using core::Result;
 using core::Verdict;
 
 void show_label(const Naming& naming, bool trusted, CheckReply& reply) {
@@ -38,33 +39,43 @@ bool has_negative(const std::vector<core::BiologicalReading>& readings) {
   return false;
 }
 
-// Notes inform; none of them is looked up in a way that could change the outcome.
-void add_notes(const port::Unit& unit, const core::Office& office, const Naming& naming,
-               const Lookup& found, CheckReply& reply) {
+// Notes inform and never change an outcome; a record that fails while they are looked up does.
+Result<void> add_notes(const port::Unit& unit, const Naming& naming, const Lookup& found, CheckReply& reply) {
   if (naming.seen == core::Seen::TypedId) reply.verdict = reply.verdict.with(Note::CompareByEye);
-  if (!found.package || !found.load || !found.facts.today) return;
+  if (!found.package || !found.load || !found.facts.today) return {};
   const core::Package& package = *found.package;
+  const auto office = unit.office();
+  if (!office) return office.failure();
   if (!found.load->emergency_reason.empty()) {
     reply.verdict = reply.verdict.with(Note::ReleasedAsEmergency);
   }
   const auto results = unit.evidence().biologicals_of(found.load->name);
-  if (results && !results->empty() && !has_negative(*results)) {
+  if (!results) return results.failure();
+  if (!results->empty() && !has_negative(*results)) {
     reply.verdict = reply.verdict.with(Note::BiologicalPending);
   }
   if (package.use_by && *found.facts.today <= *package.use_by &&
-      found.facts.today->days_until(*package.use_by) <= office.near_days) {
+      found.facts.today->days_until(*package.use_by) <= office->near_days) {
     reply.verdict = reply.verdict.with(Note::NearUseBy);
   }
-  if (reply.verdict.outcome() != Outcome::Clear) return;
+  if (reply.verdict.outcome() != Outcome::Clear) return {};
   reply.verdict = reply.verdict.with(Note::CheckWithEyes);
   const auto oldest = unit.packages().oldest_ready(package.contents, package.kind, *found.facts.today);
-  if (oldest && *oldest && (**oldest).process_date < package.process_date) {
+  if (!oldest) return oldest.failure();
+  if (*oldest && (**oldest).process_date < package.process_date) {
     reply.older_one = (**oldest).id.text();
     reply.verdict = reply.verdict.with(Note::OlderOneElsewhere);
   }
+  return {};
 }
 
-CheckReply judge(const Ports& ports, const port::Unit& unit, const CheckItem& item, bool old_label_beside) {
+Reason reason_for(const core::Failure& failure) {
+  return state_after(failure) == core::RecordState::Damaged ? Reason::RecordDamaged
+                                                            : Reason::RecordUnreachable;
+}
+
+CheckReply judge(const Ports& ports, const port::Unit& unit, const CheckItem& item,
+                 std::optional<bool> old_label_beside) {
   const Naming naming = name_package(item);
   Lookup found = look_up(ports, unit, naming);
   found.facts.old_label_beside = old_label_beside;
@@ -75,7 +86,9 @@ CheckReply judge(const Ports& ports, const port::Unit& unit, const CheckItem& it
   const bool forged = naming.label && !found.facts.authentic.value_or(false);
   show_label(naming, !forged, reply);
   if (!forged) show_record(found, reply);
-  if (const auto office = unit.office()) add_notes(unit, *office, naming, found, reply);
+  if (const auto noted = add_notes(unit, naming, found, reply); !noted) {
+    reply.verdict = reply.verdict.with(reason_for(noted.failure()));
+  }
   return reply;
 }
 
@@ -104,18 +117,13 @@ core::Change check_event(const Ports& ports, const CheckRequest& request, const 
   return change;
 }
 
-core::Result<void> write_checks(const Ports& ports, port::Unit& unit, const CheckRequest& request,
-                                const std::vector<CheckReply>& replies) {
+Result<void> write_checks(const Ports& ports, port::Unit& unit, const CheckRequest& request,
+                          const std::vector<CheckReply>& replies) {
   for (const CheckReply& reply : replies) {
     const auto written = unit.write(check_event(ports, request, reply));
     if (!written) return written;
   }
   return unit.commit();
-}
-
-Reason reason_for(const core::Failure& failure) {
-  return failure.code == core::FailureCode::RecordDamaged ? Reason::RecordDamaged
-                                                          : Reason::RecordUnreachable;
 }
 
 }  // namespace
@@ -126,15 +134,10 @@ CheckReply judge_item(const Ports& ports, const port::Unit& unit, const CheckIte
 
 std::vector<CheckReply> check_packages(const Ports& ports, const CheckRequest& request) {
   const auto unit = ports.store.begin(port::Access::Write);
-  if (!unit) {
-    return check_without_record(reason_for(unit.failure()) == Reason::RecordDamaged
-                                    ? core::RecordState::Damaged
-                                    : core::RecordState::Unreachable,
-                                request);
-  }
+  if (!unit) return check_without_record(state_after(unit.failure()), request);
   CheckRequest whole = request;
   whole.items = items_or_nothing(request);
-  const std::vector<bool> old_labels = find_old_labels(**unit, whole);
+  const std::vector<std::optional<bool>> old_labels = find_old_labels(**unit, whole);
   std::vector<CheckReply> replies;
   for (std::size_t i = 0; i < whole.items.size(); ++i) {
     replies.push_back(judge(ports, **unit, whole.items[i], old_labels[i]));

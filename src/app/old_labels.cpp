@@ -32,12 +32,15 @@ std::optional<label::Quad> area_by_template(const label::LabelTemplate& form, co
   return std::nullopt;
 }
 
+// Nothing when it cannot be told: the store failed, or the corners span no plane.
 std::optional<label::Quad> area_of(const port::Unit& unit, const CheckRequest& request,
                                    const core::PackageId& id, const label::Quad& corners) {
   const auto package = unit.packages().find(id);
-  if (package && *package && request.find_template) {
+  if (!package) return std::nullopt;
+  if (*package && request.find_template) {
     const auto run = unit.print_runs().find((**package).print_run);
-    if (run && *run) {
+    if (!run) return std::nullopt;
+    if (*run) {
       const auto form = request.find_template((**run).template_name);
       if (form) {
         if (const auto area = area_by_template(*form, **package, (**run).dpi, corners)) return area;
@@ -49,20 +52,26 @@ std::optional<label::Quad> area_of(const port::Unit& unit, const CheckRequest& r
 
 }  // namespace
 
-std::vector<bool> find_old_labels(const port::Unit& unit, const CheckRequest& request) {
-  const std::size_t count = request.items.size();
-  std::vector<std::optional<core::PackageId>> ids(count);
-  std::vector<std::optional<label::Quad>> areas(count);
-  for (std::size_t i = 0; i < count; ++i) {
-    const CheckItem& item = request.items[i];
-    ids[i] = name_package(item).id;
-    if (ids[i] && item.corners) areas[i] = area_of(unit, request, *ids[i], *item.corners);
+std::vector<std::optional<bool>> find_old_labels(const port::Unit& unit, const CheckRequest& request) {
+  std::vector<std::size_t> placed;  // items that name a package and have a place in the picture
+  std::vector<std::optional<core::PackageId>> ids;
+  std::vector<std::optional<label::Quad>> areas;
+  for (const CheckItem& item : request.items) {
+    ids.push_back(name_package(item).id);
+    areas.emplace_back();
+    if (!ids.back() || !item.corners) continue;
+    placed.push_back(ids.size() - 1);
+    areas.back() = area_of(unit, request, *ids.back(), *item.corners);
   }
-  std::vector<bool> found(count, false);
-  for (std::size_t i = 0; i < count; ++i) {
-    for (std::size_t j = i + 1; j < count; ++j) {
-      if (!areas[i] || !areas[j] || *ids[i] == *ids[j]) continue;
-      if (label::overlap(*areas[i], *areas[j]) > kOverlapThatCounts) found[i] = found[j] = true;
+  std::vector<std::optional<bool>> found(request.items.size(), false);
+  for (const std::size_t i : placed) {
+    for (const std::size_t j : placed) {
+      if (*ids[i] == *ids[j]) continue;
+      if (!areas[i] || !areas[j]) {
+        if (found[i] == false) found[i].reset();
+      } else if (label::overlap(*areas[i], *areas[j]) > kOverlapThatCounts) {
+        found[i] = true;
+      }
     }
   }
   return found;

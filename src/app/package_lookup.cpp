@@ -10,12 +10,6 @@ namespace {
 using core::FailureCode;
 using core::RecordState;
 
-RecordState state_after(const core::Failure& failure) {
-  return failure.code == FailureCode::OfficeBusy || failure.code == FailureCode::OfficeUnreadable
-             ? RecordState::Unreachable
-             : RecordState::Damaged;
-}
-
 // Takes a store's answer into place; a failure marks the record.
 template <class T>
 const T* take(const core::Result<T>& answer, core::PackageFacts& facts) {
@@ -77,8 +71,8 @@ void look_up_package(const port::Unit& unit, const core::Office& office, const N
   const core::Profile* profile = core::find_profile(office.profile);
   if (!kind_row || !*kind_row || !contents_row || !*contents_row || !profile) return;
   found.contents = **contents_row;
-  core::PackageOnRecord facts{package.state, package.recalled, false, package.process_date,
-                              package.use_by, std::nullopt};
+  core::PackageOnRecord facts{package.state,        package.recalled, false,
+                              package.process_date, package.use_by,   std::nullopt};
   facts.label_differs_from_issue =
       naming.label && naming.label->signed_part + naming.label->authenticator != package.payload;
   facts.last_day_by_profile =
@@ -87,6 +81,10 @@ void look_up_package(const port::Unit& unit, const core::Office& office, const N
 }
 
 }  // namespace
+
+RecordState state_after(const core::Failure& failure) {
+  return failure.code == FailureCode::RecordDamaged ? RecordState::Damaged : RecordState::Unreachable;
+}
 
 Naming name_package(const CheckItem& item) {
   Naming naming;

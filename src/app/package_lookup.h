@@ -18,6 +18,9 @@ struct Naming final {
 
 Naming name_package(const CheckItem& item);
 
+// What a failure of the store says of the record.
+core::RecordState state_after(const core::Failure& failure);
+
 // Everything the rules and the reply need about one naming.
 struct Lookup final {
   core::PackageFacts facts;

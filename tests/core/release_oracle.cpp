@@ -1,6 +1,7 @@
 #include "core/release_oracle.h"
 
-#include <cmath>
+#include <array>
+#include <cstdint>
 #include <limits>
 
 namespace loadlight::core {
@@ -122,12 +123,18 @@ std::vector<double> around(double bound) {
   return {bound - 0.1, bound, bound + 0.1};
 }
 
+PackageId some_package() {
+  std::array<std::uint8_t, PackageId::kRandomBytes> bytes{};
+  while (!PackageId::from_random(bytes)) ++bytes.back();
+  return *PackageId::from_random(bytes);
+}
+
 IndicatorReading indicator(IndicatorPlace place, bool passed, int days_left, bool of_package) {
   IndicatorReading reading;
   reading.place = place;
   reading.passed = passed;
   reading.expires = release_day().plus_days(days_left);
-  if (of_package) reading.package = PackageId::parse_exact("0000000000");
+  if (of_package) reading.package = some_package();
   return reading;
 }
 

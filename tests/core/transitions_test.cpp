@@ -59,11 +59,11 @@ void require_exactly(const Moves<State, Move>& allowed, int move_count) {
 
 }  // namespace
 
-TEST_CASE("A package moves as the list says; every other move is refused") {
+TEST_CASE("A package moves as the list says and every other move is refused") {
   require_exactly(kPackageMoves, static_cast<int>(PackageMove::Void) + 1);
 }
 
-TEST_CASE("A load moves as the list says; every other move is refused") {
+TEST_CASE("A load moves as the list says and every other move is refused") {
   require_exactly(kLoadMoves, static_cast<int>(LoadMove::Recall) + 1);
 }
 
