@@ -7,7 +7,7 @@ set -euo pipefail
 here=$(cd "$(dirname "$0")/.." && pwd)
 cd "$here"
 out=${1:-build/demo}
-build=${LOADLIGHT_BUILD_DIR:-build}
+build=$(realpath -m "${LOADLIGHT_BUILD_DIR:-build}")
 
 say() { printf '\n== %s\n' "$*"; }
 
@@ -79,4 +79,4 @@ say "Where to look"
 printf '%s\n' "the printed sheet     $out/sheet.pdf (as a picture: $out/sheet.png)" \
   "as a camera sees it   $out/sheet-as-seen.jpg" \
   "the office            $LOADLIGHT_OFFICE" \
-  "the program           $here/$loadlight --help"
+  "the program           $loadlight --help"

@@ -27,6 +27,16 @@ int answer_step(const Context& context, const Result<core::Load>& load, Json mor
   return kDone;
 }
 
+// A load that has ended: what still speaks against its release.
+int answer_ended(const Context& context, const app::Ports& ports, const Result<core::Load>& load,
+                 Json more = Json::object()) {
+  if (!load) return context.fail(load.failure());
+  const auto view = app::show_load(ports, load->name);
+  if (!view) return context.fail(view.failure());
+  answer_load(context, view->load, view->verdict, std::move(more));
+  return kDone;
+}
+
 struct OpenOptions final {
   std::string sterilizer;
   std::string program;
@@ -109,7 +119,7 @@ int finish(const Context& context, const FinishOptions& options) {
     if (reply->counter_gap > 0) {
       context.tell(context.text("load.counter-gap", {{"count", std::to_string(reply->counter_gap)}}));
     }
-    return answer_step(context, reply->load, {{"counter_gap", reply->counter_gap}});
+    return answer_ended(context, ports, reply->load, {{"counter_gap", reply->counter_gap}});
   });
 }
 
@@ -127,8 +137,8 @@ int readings(const Context& context, const ReadingOptions& options) {
   return with_load(context, options.load, [&](const app::Ports& ports, const core::LoadName& name) {
     core::Readings read{options.low, options.high, options.minutes, options.pressure, {}};
     if (options.drying >= 0) read.drying_minutes = options.drying;
-    return answer_step(context,
-                       app::record_readings(ports, {context.operator_code, name, read, options.why}));
+    return answer_ended(context, ports,
+                        app::record_readings(ports, {context.operator_code, name, read, options.why}));
   });
 }
 
@@ -158,7 +168,7 @@ int indicator(const Context& context, const IndicatorOptions& options) {
     if (!reply) return context.fail(reply.failure());
     Json more = Json::object();
     if (reply->withdrawn) more["withdrawn"] = reply->withdrawn->id.text();
-    return answer_step(context, reply->load, std::move(more));
+    return answer_ended(context, ports, reply->load, std::move(more));
   });
 }
 
@@ -181,7 +191,7 @@ int biological(const Context& context, const BiologicalOptions& options) {
     if (!reply) return context.fail(reply.failure());
     Json more = Json::object();
     if (reply->incident) more["incident"] = reply->incident->number;
-    return answer_step(context, reply->load, std::move(more));
+    return answer_ended(context, ports, reply->load, std::move(more));
   });
 }
 
