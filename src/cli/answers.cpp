@@ -9,10 +9,16 @@ std::string line_of(const Context& context, const std::string& key, const core::
   return context.text("line." + key, details);
 }
 
+// As it is printed under the symbol.
+std::string grouped(const std::string& id) {
+  const auto package = core::PackageId::parse_exact(id);
+  return package ? package->grouped() : id;
+}
+
 std::string first_line(const Context& context, const app::CheckReply& reply) {
   const std::string outcome = context.text("outcome." + code_text(reply.verdict.outcome()));
   if (!reply.package) return outcome;
-  std::string line = outcome + "  " + *reply.package;
+  std::string line = outcome + "  " + grouped(*reply.package);
   if (!reply.contents.empty()) {
     line += "  " + (reply.contents_name.empty() ? reply.contents : reply.contents_name);
   }
@@ -23,7 +29,7 @@ std::string first_line(const Context& context, const app::CheckReply& reply) {
 }
 
 core::Details note_details(const app::CheckReply& reply) {
-  return {{"package", reply.older_one.value_or("")},
+  return {{"package", grouped(reply.older_one.value_or(""))},
           {"date", reply.use_by ? reply.use_by->iso() : std::string{}}};
 }
 
