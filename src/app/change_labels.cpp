@@ -105,7 +105,7 @@ Result<PrintReply> reprint_labels(const Ports& ports, const PrintShop& shop, con
   if (!packages) return packages.failure();
   const auto run = act->unit->print_runs().find(packages->front().print_run);
   if (!run) return run.failure();
-  if (!*run) return Failure{FailureCode::RecordDamaged, {{"where", "print run"}}, {}};
+  if (!*run) return Failure{FailureCode::RecordDamaged, {{"why", "print run"}}, {}};
   auto setting = setting_of(*act->unit, shop, **run);
   if (!setting) return setting.failure();
   std::vector<label::LabelContent> contents;

@@ -136,7 +136,7 @@ Result<label::LabelContent> content_of(const port::Unit& unit, const PrintShop& 
   const auto kind = unit.kinds().find(package.kind);
   if (!kind) return kind.failure();
   if (!*contents || !*kind) {
-    return Failure{FailureCode::RecordDamaged, {{"where", "package " + package.id.text()}}, {}};
+    return Failure{FailureCode::RecordDamaged, {{"why", "package " + package.id.text()}}, {}};
   }
   label::LabelContent content;
   content.values = {{Field::Contents, (**contents).name},

@@ -54,7 +54,7 @@ Result<Aboard> describe(const port::Unit& unit, const core::Package& package) {
   const auto kind = unit.kinds().find(package.kind);
   if (!kind) return kind.failure();
   if (!*contents || !*kind) {
-    return Failure{FailureCode::RecordDamaged, {{"where", "package " + package.id.text()}}, {}};
+    return Failure{FailureCode::RecordDamaged, {{"why", "package " + package.id.text()}}, {}};
   }
   return Aboard{package, **contents, **kind};
 }

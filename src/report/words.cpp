@@ -66,6 +66,13 @@ std::string_view gap_at(std::string_view text) {
   return end != text.end() && *end == '}' ? text.substr(1, length - 1) : std::string_view{};
 }
 
+// The aside that `text` begins with, without its brackets; empty when it begins with none.
+std::string_view aside_at(std::string_view text) {
+  const auto end = text.find(']');
+  if (text.empty() || text.front() != '[' || end == std::string_view::npos) return {};
+  return text.substr(1, end - 1);
+}
+
 }  // namespace
 
 core::Result<Words> Words::parse(std::string_view text) {
@@ -92,10 +99,35 @@ std::string Words::text(std::string_view key, const core::Details& details) cons
   const std::string pattern = text(key);
   std::string out;
   for (std::string_view rest = pattern; !rest.empty();) {
-    const auto name = gap_at(rest);
+    if (const auto aside = aside_at(rest); !aside.empty()) {
+      if (fills(aside, details)) out += filled(aside, details);
+      rest.remove_prefix(aside.size() + 2);
+    } else {
+      const auto plain = rest.substr(0, std::max<std::size_t>(1, rest.find('[')));
+      out += filled(plain, details);
+      rest.remove_prefix(std::min(rest.size(), plain.size()));
+    }
+  }
+  return out;
+}
+
+// True iff every gap of `pattern` has its detail.
+bool Words::fills(std::string_view pattern, const core::Details& details) const {
+  for (; !pattern.empty(); pattern.remove_prefix(1)) {
+    const auto name = gap_at(pattern);
+    const auto named = [name](const core::Detail& detail) { return detail.first == name; };
+    if (!name.empty() && std::none_of(details.begin(), details.end(), named)) return false;
+  }
+  return true;
+}
+
+std::string Words::filled(std::string_view pattern, const core::Details& details) const {
+  std::string out;
+  while (!pattern.empty()) {
+    const auto name = gap_at(pattern);
     const auto length = name.empty() ? 1 : name.size() + 2;
-    out += name.empty() ? std::string{rest.front()} : worded(name, details);
-    rest.remove_prefix(length);
+    out += name.empty() ? std::string{pattern.front()} : worded(name, details);
+    pattern.remove_prefix(length);
   }
   return out;
 }

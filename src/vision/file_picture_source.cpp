@@ -13,28 +13,28 @@ using Bytes = std::vector<std::uint8_t>;
 // Bytes. No picture within the pixel limit needs more, unless it is stored plain and in colour.
 constexpr std::uintmax_t kLargestFile = 512u << 20;
 
-core::Failure file_unreadable(const std::string& path, const std::string& problem) {
-  return {core::FailureCode::FileUnreadable, {{"file", path}, {"problem", problem}}, {}};
+core::Failure file_unreadable(const std::string& path, const std::string& why) {
+  return {core::FailureCode::FileUnreadable, {{"path", path}, {"why", why}}, {}};
 }
 
 core::Result<std::uintmax_t> size_of(const std::string& path) {
   std::error_code error;
   const auto status = std::filesystem::status(path, error);
   if (status.type() == std::filesystem::file_type::not_found) return file_unreadable(path, "absent");
-  if (error) return file_unreadable(path, "no-permission");
-  if (std::filesystem::is_directory(status)) return file_unreadable(path, "folder");
+  if (error) return file_unreadable(path, "forbidden");
+  if (std::filesystem::is_directory(status)) return file_unreadable(path, "is-folder");
   if (!std::filesystem::is_regular_file(status)) return file_unreadable(path, "not-a-file");
   const auto size = std::filesystem::file_size(path, error);
-  if (error) return file_unreadable(path, "no-permission");
+  if (error) return file_unreadable(path, "forbidden");
   return size;
 }
 
 core::Result<Bytes> bytes_of(const std::string& path) {
   const auto size = size_of(path);
   if (!size) return size.failure();
-  if (*size > kLargestFile) return file_unreadable(path, "too-big");
+  if (*size > kLargestFile) return file_unreadable(path, "too-large");
   std::ifstream file(path, std::ios::binary);
-  if (!file) return file_unreadable(path, "no-permission");
+  if (!file) return file_unreadable(path, "forbidden");
   Bytes bytes(*size);
   file.read(reinterpret_cast<char*>(bytes.data()), static_cast<std::streamsize>(bytes.size()));
   if (file.gcount() != static_cast<std::streamsize>(bytes.size())) return file_unreadable(path, "cut-short");
@@ -42,7 +42,7 @@ core::Result<Bytes> bytes_of(const std::string& path) {
 }
 
 core::Failure naming(const std::string& path, core::Failure failure) {
-  failure.details.insert(failure.details.begin(), {"file", path});
+  failure.details.insert(failure.details.begin(), {"path", path});
   return failure;
 }
 

@@ -55,6 +55,14 @@ TEST_CASE("A brace that begins no gap is a brace") {
   CHECK(words.text("k", {{"a", "1"}, {"", "2"}, {"a b", "3"}}) == "{ {} {a b} {a }} {");
 }
 
+TEST_CASE("An aside is left out when one of its gaps has no detail") {
+  const auto words = words_of(R"({"k": "Not read[: {why}][ in {a}, {b}]."})");
+  CHECK(words.text("k", {{"why", "[x]"}, {"a", "1"}, {"b", "2"}}) == "Not read: [x] in 1, 2.");
+  CHECK(words.text("k", {{"a", "1"}}) == "Not read.");
+  CHECK(words.text("k", loadlight::core::Details{}) == "Not read.");
+  CHECK(words_of(R"({"k": "[] a [b"})").text("k", loadlight::core::Details{}) == "[] a [b");
+}
+
 TEST_CASE("What fills a gap is never filled itself") {
   const auto words = words_of(R"({"k": "{name}{n}"})");
   CHECK(words.text("k", {{"name", "{n}"}, {"n", "1"}}) == "{n}1");

@@ -169,15 +169,15 @@ TEST_CASE("A file that is absent, a folder, a pipe or forbidden is told from a b
   const auto problem_of = [](const std::string& path) {
     const auto picture = vision::make_picture_source()->read_file(path);
     REQUIRE(!picture.ok());
-    CHECK(detail(picture.failure(), "file") == path);
-    return picture.failure().code == FailureCode::FileUnreadable ? detail(picture.failure(), "problem")
+    CHECK(detail(picture.failure(), "path") == path);
+    return picture.failure().code == FailureCode::FileUnreadable ? detail(picture.failure(), "why")
                                                                  : "picture";
   };
   CHECK(problem_of((folder / "none.png").string()) == "absent");
-  CHECK(problem_of(folder.string()) == "folder");
+  CHECK(problem_of(folder.string()) == "is-folder");
   CHECK(problem_of(pipe) == "not-a-file");
   CHECK(problem_of("") == "absent");
-  CHECK(problem_of(forbidden) == (geteuid() == 0 ? "picture" : "no-permission"));  // root may read everything
+  CHECK(problem_of(forbidden) == (geteuid() == 0 ? "picture" : "forbidden"));  // root may read everything
   std::filesystem::remove_all(folder);
 }
 

@@ -33,6 +33,8 @@ class Words final {
 
  private:
   using Texts = std::map<std::string, std::string, std::less<>>;
+  bool fills(std::string_view pattern, const core::Details& details) const;
+  std::string filled(std::string_view pattern, const core::Details& details) const;
   explicit Words(Texts texts) : texts_(std::move(texts)) {}
   std::string worded(std::string_view name, const core::Details& details) const;
   Texts texts_;
