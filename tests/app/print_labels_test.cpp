@@ -176,11 +176,14 @@ TEST_CASE("When the replacement cannot be written the old label stays as it was"
   REQUIRE(office.now(old) == old);
 }
 
-TEST_CASE("After the start a label is neither replaced nor filled") {
+TEST_CASE("After the start a label is not replaced, for another load neither") {
   OfficeAtWork office;
   const auto packages = office.print(kLoad);
   office.start(kLoad, packages);
   REQUIRE(code_of(replace(office, replacement(packages.front()))) == "load-wrong-state");
+  auto for_the_next_load = replacement(packages.front());
+  for_the_next_load.load = LoadName{"S1", 2};
+  REQUIRE(code_of(replace(office, for_the_next_load)) == "load-wrong-state");
   REQUIRE(office.now(packages.front()).state == PackageState::Loaded);
 }
 
