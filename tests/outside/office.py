@@ -88,7 +88,8 @@ class Office:
         return reply.lines
 
     def fill(self, *init_options):
-        self.ok("init", "--zone", "UTC", *init_options)
+        zone = () if "--zone" in init_options else ("--zone", "UTC")
+        self.ok("init", *zone, *init_options)
         for row in TABLES:
             self.ok(*row, operator="MB")
         return self
