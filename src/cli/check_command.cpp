@@ -128,15 +128,20 @@ int check_lines(const Context& context, const CheckOptions& options, Checker& ch
 // A package that stays in view is answered once; again when it comes back after this long.
 constexpr std::chrono::seconds kGoneAfter{3};
 
+bool interrupted(port::LineSource& signals) {
+  const auto read = signals.next(SteadyClock::now());
+  return read && std::holds_alternative<port::Interrupted>(*read);
+}
+
 int check_camera(const Context& context, const CheckOptions& options, Checker& checker) {
   const auto seeing = context.world.open_seeing();
   if (!seeing) return context.fail(seeing.failure());
   const auto camera = seeing->cameras->open(options.camera);
   if (!camera) return context.fail(camera.failure());
-  const auto stop = context.world.open_standard_input();  // watches for an interrupt while it lives
+  const auto signals = context.world.open_standard_input();  // watches for an interrupt while it lives
   const auto deadline = deadline_of(options);
   std::map<std::string, SteadyClock::time_point> in_view;
-  while (!context.world.interrupted() && (!deadline || SteadyClock::now() < *deadline)) {
+  while (!interrupted(*signals) && (!deadline || SteadyClock::now() < *deadline)) {
     const auto frame = (*camera)->next();
     if (!frame) return context.fail(frame.failure());
     const auto now = SteadyClock::now();

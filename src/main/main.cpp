@@ -97,7 +97,6 @@ int run(int count, char** values) {
       .open_printing = open_printing,
       .open_seeing = open_seeing,
       .open_standard_input = [] { return system::open_line_source(system::kStandardInput); },
-      .interrupted = [] { return false; },
       .person_is_there = person_is_there,
       .own_zone_name = system::system_zone_name(),
       .office_folder = system::default_office_folder(),

@@ -49,7 +49,6 @@ struct World final {
   std::function<core::Result<PrintingLeaves>()> open_printing;
   std::function<core::Result<SeeingLeaves>()> open_seeing;
   std::function<std::unique_ptr<port::LineSource>()> open_standard_input;
-  std::function<bool()> interrupted;       // SIGINT or SIGTERM came since a stream began to watch for it
   std::function<bool()> person_is_there;   // standard input and error are a terminal
   std::string own_zone_name;               // of this machine
   std::string office_folder;               // used when no --office is given
