@@ -36,6 +36,7 @@ TABLES = (
 READINGS = ("--low", "132.6", "--high", "134.1", "--minutes", "4.5", "--pressure", "293", "--drying", "22")
 INDICATOR = ("--place", "external", "--type", "1", "--lot", "CI-0417", "--expires", "2099-12-31",
              "--result", "pass")
+EYES = ("--dry", "yes", "--intact", "yes", "--indicator", "changed")
 PROGRAM_OF_LOADS = "dynamic-132-wrapped"
 
 Reply = collections.namedtuple("Reply", "status lines out err")

@@ -22,7 +22,6 @@ import office
 import picture
 
 STAGES = ("printed", "added", "running", "finished", "evident", "released")
-EYES = ("--dry", "yes", "--intact", "yes", "--indicator", "changed")
 CROCKFORD = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 RFC_4648 = "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567"
 AUTHENTICATOR = 13
@@ -76,7 +75,7 @@ class Scene:
             raise AssertionError(f"{step}: exit {reply.status}: {reply.out!r} {reply.err}")
 
     def replaced(self, words):
-        known = {"LOAD": [self.load], "PACKAGE": self.packages[:1], "OTHER": self.packages[1:], "EYES": EYES,
+        known = {"LOAD": [self.load], "PACKAGE": self.packages[:1], "OTHER": self.packages[1:], "EYES": office.EYES,
                  "INDICATOR": office.INDICATOR, "READINGS": office.READINGS, "PDF": [self.office.pdf()]}
         return [each for word in words for each in known.get(word, [word])]
 
