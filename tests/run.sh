@@ -14,6 +14,7 @@ build=${LOADLIGHT_BUILD_DIR:-build}
 if [ "${1:-}" = --sanitize ]; then
   sanitize=ON
   build=${LOADLIGHT_BUILD_DIR:-build-sanitize}
+  export LSAN_OPTIONS=suppressions=$here/tests/leaks.supp:print_suppressions=0
 fi
 
 bash tests/install-packages.sh build test
