@@ -1,12 +1,12 @@
 // Chooses what stands behind the ports and hands over to the command line.
 
+#include <sys/stat.h>
+#include <unistd.h>
 #include <csignal>
 #include <cstdio>
 #include <filesystem>
 #include <memory>
 #include <string>
-#include <sys/stat.h>
-#include <unistd.h>
 #include <vector>
 
 #include "loadlight/cli/program.h"
@@ -42,7 +42,21 @@ void unmake_office(const std::string& folder) {
   std::filesystem::remove(folder, ignored);  // only when nothing else is in it
 }
 
-Result<cli::OfficeLeaves> make_office(const port::Clock& clock, const std::string& folder) {
+// A record in which nothing was ever written: what an init leaves that was cut off. Otherwise `exists`.
+Result<std::unique_ptr<port::Store>> unfinished_record(const std::string& folder,
+                                                       const core::Failure& exists) {
+  auto store = store::open_record(folder);
+  if (!store) return exists;
+  bool empty = true;
+  const auto read = (*store)->each_entry([&empty](const core::LedgerEntry&) { return empty = false; });
+  if (!read || !empty) return exists;
+  return store;
+}
+
+// Makes an office's files, or goes on with those of an init that was cut off: then `begun_before` is set, and
+// on failure they stay as they were.
+Result<cli::OfficeLeaves> make_office(const port::Clock& clock, const std::string& folder,
+                                      bool& begun_before) {
   std::error_code error;
   const bool was_there = std::filesystem::exists(folder, error);
   std::filesystem::create_directories(folder, error);
@@ -51,14 +65,18 @@ Result<cli::OfficeLeaves> make_office(const port::Clock& clock, const std::strin
   }
   if (!was_there) ::chmod(folder.c_str(), S_IRWXU);
   auto store = store::create_record(folder);
+  begun_before = !store && store.failure().code == core::FailureCode::OfficeExists;
+  if (begun_before) store = unfinished_record(folder, store.failure());
   if (!store) {
     if (!was_there) std::filesystem::remove(folder, error);
     return store.failure();
   }
   auto keyring = system::create_keyring(folder, clock.now());
+  const bool has_keys = !keyring && keyring.failure().code == core::FailureCode::FileExists;
+  if (begun_before && has_keys) keyring = system::open_keyring(folder);
   if (!keyring) {
     store->reset();
-    std::filesystem::remove(std::filesystem::path{folder} / "record.db", error);
+    if (!begun_before) std::filesystem::remove(std::filesystem::path{folder} / "record.db", error);
     return keyring.failure();
   }
   return cli::OfficeLeaves{std::move(*store), std::move(*keyring)};
@@ -73,26 +91,31 @@ Result<cli::PrintingLeaves> open_printing() {
 }
 
 Result<cli::SeeingLeaves> open_seeing() {
-  const auto entry =
-      system::load_part_as<vision::PartEntry>(system::part_path("vision"), vision::kPartEntry);
+  const auto entry = system::load_part_as<vision::PartEntry>(system::part_path("vision"), vision::kPartEntry);
   if (!entry) return entry.failure();
   const vision::Part* part = (*entry)();
   return cli::SeeingLeaves{part->make_symbol_reader(), part->make_picture_source(), part->make_camera_door()};
 }
 
-bool person_is_there() { return ::isatty(STDIN_FILENO) != 0 && ::isatty(STDERR_FILENO) != 0; }
+bool person_is_there() {
+  return ::isatty(STDIN_FILENO) != 0 && ::isatty(STDERR_FILENO) != 0;
+}
 
 int run(int count, char** values) {
   std::signal(SIGPIPE, SIG_IGN);  // a reader that goes away is a failed write, not the end of us
   const auto clock = system::make_system_clock();
   const auto files = system::make_files();
   const std::string templates = system::templates_folder();
+  bool begun_before = false;  // by an init that was cut off
   const cli::World world{
       .clock = *clock,
       .files = *files,
       .open_office = open_office,
-      .make_office = [&](const std::string& folder) { return make_office(*clock, folder); },
-      .unmake_office = unmake_office,
+      .make_office = [&](const std::string& folder) { return make_office(*clock, folder, begun_before); },
+      .unmake_office =
+          [&](const std::string& folder) {
+            if (!begun_before) unmake_office(folder);
+          },
       .open_zone = system::open_zone,
       .open_printing = open_printing,
       .open_seeing = open_seeing,
