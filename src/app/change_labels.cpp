@@ -15,6 +15,8 @@ using core::Failure;
 using core::FailureCode;
 using core::Result;
 
+constexpr int kMostItems = 999;  // on a tray, as in a load
+
 bool may_be_printed_again(const core::Package& package) {
   return package.state == core::PackageState::Labelled || package.state == core::PackageState::Loaded;
 }
@@ -26,7 +28,8 @@ Failure bad_value(const char* field, std::string given) {
 Result<void> add_cells(const std::vector<core::Package>& of_run, const ReprintRequest& request,
                        std::vector<core::Package>& chosen) {
   for (const int cell : request.cells) {
-    const auto at = std::find_if(of_run.begin(), of_run.end(), [cell](const auto& p) { return p.cell == cell; });
+    const auto at =
+        std::find_if(of_run.begin(), of_run.end(), [cell](const auto& p) { return p.cell == cell; });
     if (at == of_run.end()) return bad_value("cell", std::to_string(cell));
     if (std::none_of(chosen.begin(), chosen.end(), [&](const auto& p) { return p.id == at->id; })) {
       chosen.push_back(*at);
@@ -81,8 +84,7 @@ std::string cells_of(const std::vector<core::Package>& packages) {
 Result<void> refuse_after_start(const port::Unit& unit, const core::Package& package) {
   const auto load = find_load(unit, package.load);
   if (!load) return load.failure();
-  const bool before_start =
-      load->state == core::LoadState::Reserved || load->state == core::LoadState::Open;
+  const bool before_start = load->state == core::LoadState::Reserved || load->state == core::LoadState::Open;
   if (package.state == core::PackageState::Loaded && !before_start) return wrong_state(*load);
   return {};
 }
@@ -196,10 +198,13 @@ Result<std::vector<label::LayoutWarning>> print_shelf_tag(const Ports& ports, co
 
 Result<std::vector<label::LayoutWarning>> print_tray_card(const Ports& ports, const PrintShop& shop,
                                                           const TrayCardRequest& request) {
+  if (request.count < 1 || request.count > kMostItems)
+    return bad_value("count", std::to_string(request.count));
   const auto unit = ports.store.begin(port::Access::Read);
   if (!unit) return unit.failure();
   const auto contents = usable_contents(**unit, request.contents);
   if (!contents) return contents.failure();
+  if (const auto ok = usable_sterilizer(**unit, request.load.sterilizer); !ok) return ok.failure();
   const auto setting = settle_paper(**unit, shop, request.paper, label::Subject::TrayCard, false);
   if (!setting) return setting.failure();
   label::LabelContent content;

@@ -9,6 +9,8 @@ using core::Failure;
 using core::FailureCode;
 using core::Result;
 
+constexpr int kMostCells = 100000;
+
 std::string path_of(const CLI::App& app) {
   const CLI::App* parent = app.get_parent();
   if (!parent || !parent->get_parent()) return app.get_name();
@@ -85,7 +87,10 @@ Result<std::vector<int>> parse_cells(const std::string& text) {
     const auto dash = part.find('-');
     const auto first = number_in<int>(part.substr(0, dash));
     const auto last = dash == std::string_view::npos ? first : number_in<int>(part.substr(dash + 1));
-    if (!first || !last || *first < 1 || *last < *first || *last > 100000) return bad_value("cells", text);
+    if (!first || !last || *first < 1 || *last < *first || *last > kMostCells)
+      return bad_value("cells", text);
+    if (cells.size() + static_cast<std::size_t>(*last - *first) >= kMostCells)
+      return bad_value("cells", text);
     for (int cell = *first; cell <= *last; ++cell) cells.push_back(cell);
   }
   return cells;

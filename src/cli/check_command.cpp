@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <chrono>
+#include <iostream>
 #include <map>
 
 #include "cli/answers.h"
@@ -13,6 +14,8 @@ namespace {
 using app::CheckItem;
 using core::Outcome;
 using SteadyClock = std::chrono::steady_clock;
+
+constexpr double kLongestStream = 366.0 * 24 * 60 * 60;  // seconds that --for may ask for
 
 struct CheckOptions final {
   std::vector<std::string> texts;
@@ -31,11 +34,10 @@ class Checker final {
   }
 
   void check(const std::vector<CheckItem>& items) {
-    const app::CheckRequest request{
-        items, context_.operator_code,
-        [this](std::string_view name) { return context_.find_template(name); }};
-    const auto replies = office_ ? app::check_packages((*office_)->ports, request)
-                                 : app::check_without_record(why(), request);
+    const app::CheckRequest request{items, context_.operator_code,
+                                    [this](std::string_view name) { return context_.find_template(name); }};
+    const auto replies =
+        office_ ? app::check_packages((*office_)->ports, request) : app::check_without_record(why(), request);
     for (const app::CheckReply& reply : replies) {
       answer_check(context_, reply);
       worst_ = std::max(worst_, reply.verdict.outcome());
@@ -48,6 +50,9 @@ class Checker final {
     if (!answered_) check({});
     return exit_status(worst_);
   }
+
+  // False once nobody takes the answers: then there is nothing to go on for.
+  bool is_heard() const { return std::cout.good(); }
 
  private:
   core::RecordState why() const {
@@ -111,7 +116,7 @@ std::optional<SteadyClock::time_point> deadline_of(const CheckOptions& options) 
 int check_lines(const Context& context, const CheckOptions& options, Checker& checker) {
   const auto lines = context.world.open_standard_input();
   const auto deadline = deadline_of(options);
-  for (;;) {
+  while (checker.is_heard()) {
     const auto read = lines->next(deadline);
     if (!read) return context.fail(read.failure());
     if (const auto* line = std::get_if<port::Line>(&*read)) {
@@ -120,9 +125,10 @@ int check_lines(const Context& context, const CheckOptions& options, Checker& ch
     } else if (const auto* overlong = std::get_if<port::OverlongLine>(&*read)) {
       checker.check({{CheckItem::How::Symbol, overlong->beginning, std::nullopt}});
     } else {
-      return kDone;
+      break;
     }
   }
+  return kDone;
 }
 
 // A package that stays in view is answered once; again when it comes back after this long.
@@ -141,7 +147,7 @@ int check_camera(const Context& context, const CheckOptions& options, Checker& c
   const auto signals = context.world.open_standard_input();  // watches for an interrupt while it lives
   const auto deadline = deadline_of(options);
   std::map<std::string, SteadyClock::time_point> in_view;
-  while (!interrupted(*signals) && (!deadline || SteadyClock::now() < *deadline)) {
+  while (checker.is_heard() && !interrupted(*signals) && (!deadline || SteadyClock::now() < *deadline)) {
     const auto frame = (*camera)->next();
     if (!frame) return context.fail(frame.failure());
     const auto now = SteadyClock::now();
@@ -159,8 +165,10 @@ int check(const Context& context, const CheckOptions& options) {
   const bool stream = options.wedge || options.camera >= 0;
   const bool typed = !options.texts.empty() || !options.ids.empty();
   if (!stream && !typed && options.images.empty()) {
-    return context.fail(
-        {core::FailureCode::WrongUsage, {{"problem", context.text("usage.check-what")}}, {}});
+    return context.fail({core::FailureCode::WrongUsage, {{"problem", context.text("usage.check-what")}}, {}});
+  }
+  if (!(options.seconds >= 0 && options.seconds <= kLongestStream)) {
+    return context.fail(bad_value("for", std::to_string(options.seconds)));
   }
   Checker checker{context};
   std::vector<CheckItem> items;
@@ -171,7 +179,9 @@ int check(const Context& context, const CheckOptions& options) {
   if (!options.images.empty()) failed = check_images(context, options, checker);
   if (failed == kDone && options.wedge) failed = check_lines(context, options, checker);
   if (failed == kDone && options.camera >= 0) failed = check_camera(context, options, checker);
-  return failed == kDone ? checker.status() : failed;
+  const int status = failed == kDone ? checker.status() : failed;
+  if (checker.is_heard()) return status;
+  return context.fail({core::FailureCode::FileUnwritable, {{"path", "-"}, {"why", "write"}}, {}});
 }
 
 }  // namespace

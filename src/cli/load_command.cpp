@@ -161,8 +161,8 @@ int indicator(const Context& context, const IndicatorOptions& options) {
     return context.fail(bad_value("result", options.result + " (pass, fail)"));
   }
   return with_load(context, options.load, [&](const app::Ports& ports, const core::LoadName& name) {
-    app::IndicatorRequest request{context.operator_code, name, *place, options.type, options.lot,
-                                  *expires, options.result == "pass", {}};
+    app::IndicatorRequest request{context.operator_code,    name, *place, options.type, options.lot, *expires,
+                                  options.result == "pass", {}};
     if (!options.package.empty()) request.package = options.package;
     const auto reply = app::record_indicator(ports, request);
     if (!reply) return context.fail(reply.failure());
@@ -314,7 +314,7 @@ void add_evidence(CLI::App& verb, Context& context) {
   add_option(read_verb, context, "--high", reading->high)->required();
   add_option(read_verb, context, "--minutes", reading->minutes)->required();
   add_option(read_verb, context, "--pressure", reading->pressure)->required();
-  add_option(read_verb, context, "--drying", reading->drying);
+  add_option(read_verb, context, "--drying", reading->drying)->check(CLI::NonNegativeNumber);
   add_option(read_verb, context, "--why", reading->why);
   auto chemical = add_step<IndicatorOptions>(verb, context, "indicator", indicator);
   CLI::App& indicator_verb = *verb.get_subcommand("indicator");

@@ -342,12 +342,62 @@ class World(Bad):
         reply = self.office.run("location", "list", env={"LOADLIGHT_TEMPLATES": str(self.folder / "none")})
         self.check_caught(reply)
 
-    def test_standard_output_that_is_gone_or_full_is_no_crash(self):
-        with open("/dev/full", "wb") as full:
-            command = [office.PROGRAM, "--office", self.office.folder, "ledger", "export"]
-            done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, timeout=office.SECONDS,
-                                         env=office.surroundings())
-        self.assertEqual(done.returncode, 1, done.stderr)
+    def test_an_office_that_is_gone_holds_every_label_of_a_picture(self):
+        sheet = self.sheet.save(self.folder / "sheet.png")
+        reply = office.run("--office", self.folder / "none", "check", "--image", sheet)
+        self.assertEqual((reply.status, [(line["package"], line["outcome"]) for line in reply.lines]),
+                         (10, [(self.clear["package"], "hold")]))
+
+    def test_an_output_that_is_full_is_no_success(self):
+        for verb in (["ledger", "export"], ["check", "--id", self.clear["package"]]):
+            with open("/dev/full", "wb") as full:
+                done = subprocess.run([office.PROGRAM, "--office", self.office.folder, *verb], stdout=full,
+                                      stderr=subprocess.PIPE, timeout=office.SECONDS, env=office.surroundings())
+            self.assertEqual(done.returncode, 1, done.stderr)
+
+    def test_a_stream_ends_when_nobody_takes_its_answers(self):
+        scanner = subprocess.Popen([office.PROGRAM, "--office", self.office.folder, "check", "--wedge", "--json"],
+                                   stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+                                   env=office.surroundings())
+        self.addCleanup(scanner.kill)
+        scanner.stdout.close()
+        scanner.stdin.write(self.clear["payload"].encode() + b"\n")
+        scanner.stdin.flush()
+        self.assertEqual(scanner.wait(timeout=office.SECONDS), 1)
+        scanner.stdin.close()
+
+
+class Numbers(Bad):
+    def test_numbers_that_cannot_be_are_refused(self):
+        package, (load, _) = self.clear["package"], self.office.running()
+        self.office.ok("load", "finish", load)
+        open_load = self.office.open_load()
+        card = ["label", "tray-card", "--load", open_load, "--contents", "EXAM", "--out", self.folder / "x.pdf"]
+        many = ",".join(["1-99999"] * 500)
+        before = self.office.events()
+        for arguments in (["check", "--wedge", "--for", "1e300"], ["check", "--wedge", "--for", "nan"],
+                          ["check", "--wedge", "--for", "-1"], [*card, "--count", "-4"], [*card, "--count", "0"],
+                          ["load", "readings", load, "--low", "nan", "--high", "1", "--minutes", "1", "--pressure", "1"],
+                          ["load", "readings", load, *office.READINGS[:-1], "-1"],
+                          ["load", "open", "--sterilizer", "S1", "--program", office.PROGRAM_OF_LOADS, "--number", "9" * 12],
+                          ["load", "add", open_load, "--unwrapped", "EXAM:0"],
+                          ["load", "add", open_load, "--unwrapped", "EXAM:-1"],
+                          ["load", "add", open_load, "--unwrapped", "EXAM:1000"],
+                          ["load", "indicator", load, *office.INDICATOR[:3], "7", *office.INDICATOR[4:]],
+                          ["label", "test-page", "--nudge", "1e308,0", "--out", self.folder / "x.pdf"],
+                          ["label", "reprint", package, "--cells", many, "--out", self.folder / "x.pdf"],
+                          ["label", "reprint", package, "--cells", "3-1", "--out", self.folder / "x.pdf"]):
+            with self.subTest([str(word)[:20] for word in arguments]):
+                reply = self.office.run(*arguments)
+                self.assertEqual((reply.status, len(reply.lines)), (2, 1), reply.out[:300])
+                self.assertIn(reply.lines[0]["error"], ("bad-value", "wrong-usage"))
+                self.check_worded(reply)
+        self.assertFalse((self.folder / "x.pdf").exists())
+        self.assertEqual(self.office.events(), before)
+
+    def test_a_tray_card_names_a_sterilizer_of_the_office(self):
+        reply = self.office.run("label", "tray-card", "--load", "S9-1", "--contents", "EXAM", "--out", self.folder / "x.pdf")
+        self.check_failure(reply, "code-unknown", 20)
 
 
 if __name__ == "__main__":
