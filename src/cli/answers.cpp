@@ -99,7 +99,8 @@ void answer_check(const Context& context, const app::CheckReply& reply) {
   context.answer(object, text);
 }
 
-void answer_load(const Context& context, const core::Load& load, const core::Verdict& verdict, Json more) {
+void answer_load(const Context& context, const core::Load& load, const core::Verdict& verdict, Json more,
+                 Tell tell) {
   Json object{{"load", load.name.text()},
               {"state", code_text(load.state)},
               {"outcome", code_text(verdict.outcome())},
@@ -108,7 +109,7 @@ void answer_load(const Context& context, const core::Load& load, const core::Ver
   object.update(more);
   std::string text = line_of(context, "load-state",
                              {{"load", load.name.text()}, {"state", code_text(load.state)}});
-  text += reasons_text(context, verdict);
+  if (tell == Tell::Reasons) text += reasons_text(context, verdict);
   for (const core::Note note : verdict.notes()) {
     text += "\n  * " + context.text("note." + code_text(note) + ".text", {});
   }
@@ -126,7 +127,7 @@ void answer_package(const Context& context, const core::Package& package, Json m
                                  {{"package", package.id.grouped()}, {"state", code_text(package.state)}}));
 }
 
-void answer_printed(const Context& context, const app::PrintReply& reply) {
+void answer_printed(const Context& context, const app::PrintReply& reply, const std::string& out) {
   for (const label::LayoutWarning& warning : reply.warnings) {
     context.tell(context.text("label.warning." + warning.code, warning.details));
   }
@@ -141,6 +142,7 @@ void answer_printed(const Context& context, const app::PrintReply& reply) {
                                     {"load", package.load.text()},
                                     {"cell", std::to_string(package.cell)}}));
   }
+  context.tell(context.text("line.written", {{"path", out}}));
 }
 
 void answer_row(const Context& context, app::OfficeTable table, const app::Row& row) {

@@ -18,10 +18,12 @@ Json notes_json(const core::Verdict& verdict);
 std::string reasons_text(const Context& context, const core::Verdict& verdict);
 
 void answer_check(const Context& context, const app::CheckReply& reply);
+// Whether a person is told the reasons too: a step that was just taken speaks for itself.
+enum class Tell { State, Reasons };
 void answer_load(const Context& context, const core::Load& load, const core::Verdict& verdict,
-                 Json more = Json::object());
+                 Json more = Json::object(), Tell tell = Tell::Reasons);
 void answer_package(const Context& context, const core::Package& package, Json more = Json::object());
-void answer_printed(const Context& context, const app::PrintReply& reply);
+void answer_printed(const Context& context, const app::PrintReply& reply, const std::string& out);
 void answer_row(const Context& context, app::OfficeTable table, const app::Row& row);
 
 template <class T>

@@ -48,9 +48,9 @@ int with_shop(const Context& context,
   return work((*office)->ports, (*shop)->shop);
 }
 
-int answer(const Context& context, const core::Result<app::PrintReply>& reply) {
+int answer(const Context& context, const std::string& out, const core::Result<app::PrintReply>& reply) {
   if (!reply) return context.fail(reply.failure());
-  answer_printed(context, *reply);
+  answer_printed(context, *reply, out);
   return kDone;
 }
 
@@ -97,9 +97,9 @@ int print(const Context& context, const PrintOptions& options) {
   return with_shop(context, [&](const app::Ports& ports, const app::PrintShop& shop) {
     const auto packed = acknowledged(context, ports, options);
     if (!packed) return context.fail(packed.failure());
-    return answer(context, app::print_labels(ports, shop,
-                                             {context.operator_code, options.contents, options.count, *load,
-                                              options.kind, *date, *packed, *paper}));
+    const app::PrintRequest request{context.operator_code, options.contents, options.count, *load,
+                                    options.kind, *date, *packed, *paper};
+    return answer(context, options.paper.out, app::print_labels(ports, shop, request));
   });
 }
 
@@ -118,7 +118,7 @@ int reprint(const Context& context, const ReprintOptions& options) {
                               options.whole_run,     std::nullopt,     options.out};
   if (options.first_cell != 0) request.first_cell = options.first_cell;
   return with_shop(context, [&](const app::Ports& ports, const app::PrintShop& shop) {
-    const int status = answer(context, app::reprint_labels(ports, shop, request));
+    const int status = answer(context, options.out, app::reprint_labels(ports, shop, request));
     if (status == kDone) context.tell(context.text("label.destroy-the-torn-one"));
     return status;
   });
@@ -151,7 +151,7 @@ int replace(const Context& context, const ReplaceOptions& options) {
   if (!paper) return context.fail(paper.failure());
   request.paper = *paper;
   return with_shop(context, [&](const app::Ports& ports, const app::PrintShop& shop) {
-    return answer(context, app::replace_label(ports, shop, request));
+    return answer(context, options.paper.out, app::replace_label(ports, shop, request));
   });
 }
 

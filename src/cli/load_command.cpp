@@ -23,7 +23,7 @@ int with_load(const Context& context, const std::string& text, Work work) {
 // A load that took a step: where it stands, and what that says of its packages.
 int answer_step(const Context& context, const Result<core::Load>& load, Json more = Json::object()) {
   if (!load) return context.fail(load.failure());
-  answer_load(context, *load, core::verdict_of_state(load->state), std::move(more));
+  answer_load(context, *load, core::verdict_of_state(load->state), std::move(more), Tell::State);
   return kDone;
 }
 
