@@ -84,7 +84,7 @@ std::string cells_of(const std::vector<core::Package>& packages) {
 Result<void> refuse_after_start(const port::Unit& unit, const core::Package& package) {
   const auto load = find_load(unit, package.load);
   if (!load) return load.failure();
-  const bool before_start = load->state == core::LoadState::Reserved || load->state == core::LoadState::Open;
+  const bool before_start = core::is_before_start(load->state);
   if (package.state == core::PackageState::Loaded && !before_start) return wrong_state(*load);
   return {};
 }

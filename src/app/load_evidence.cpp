@@ -13,15 +13,6 @@ using core::Failure;
 using core::FailureCode;
 using core::Result;
 
-bool awaits_decision(core::LoadState state) {
-  return state == core::LoadState::Finished || state == core::LoadState::Quarantined;
-}
-
-bool has_ended(core::LoadState state) {
-  return state != core::LoadState::Reserved && state != core::LoadState::Open &&
-         state != core::LoadState::Running;
-}
-
 Failure bad_value(const char* field, std::string given) {
   return Failure{FailureCode::BadValue, {{"field", field}, {"given", std::move(given)}}, {}};
 }
@@ -88,7 +79,7 @@ Result<IndicatorReply> record_indicator(const Ports& ports, const IndicatorReque
   if (!act) return act.failure();
   const auto load = find_load(*act->unit, request.load);
   if (!load) return load.failure();
-  if (!awaits_decision(load->state)) return wrong_state(*load);
+  if (!core::awaits_decision(load->state)) return wrong_state(*load);
   const auto package = excepted(ports, *act->unit, request);
   if (!package) return package.failure();
   const auto highest = act->unit->evidence().highest_indicator_number();
@@ -116,7 +107,7 @@ Result<BiologicalReply> record_biological(const Ports& ports, const BiologicalRe
   if (!act) return act.failure();
   const auto load = find_load(*act->unit, request.load);
   if (!load) return load.failure();
-  if (!has_ended(load->state)) return wrong_state(*load);
+  if (!core::has_ended(load->state)) return wrong_state(*load);
   const auto highest = act->unit->evidence().highest_biological_number();
   if (!highest) return highest.failure();
   const core::BiologicalReading reading{*highest + 1,        request.load, request.lot,

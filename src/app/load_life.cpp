@@ -280,7 +280,7 @@ Result<core::Load> record_readings(const Ports& ports, const ReadingsRequest& re
   if (!act) return act.failure();
   auto load = find_load(*act->unit, request.load);
   if (!load) return load;
-  if (load->state != core::LoadState::Finished && load->state != core::LoadState::Quarantined) {
+  if (!core::awaits_decision(load->state)) {
     return wrong_state(*load);
   }
   if (load->readings && *load->readings != request.readings && request.why.empty()) {

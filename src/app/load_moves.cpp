@@ -30,8 +30,7 @@ Result<NumberForLabels> number_for_labels(const port::Unit& unit, const core::Lo
   const auto load = unit.loads().find(name);
   if (!load) return load.failure();
   if (*load) {
-    const bool open = (**load).state == core::LoadState::Reserved || (**load).state == core::LoadState::Open;
-    if (!open) return wrong_state(**load);
+    if (!core::is_before_start((**load).state)) return wrong_state(**load);
     if ((**load).purpose != core::LoadPurpose::Process) {
       return Failure{FailureCode::LoadTakesNoPackages, {{"load", name.text()}}, {}};
     }

@@ -137,10 +137,6 @@ Result<TakeBackReply> take_back(const Ports& ports, const TakeBackRequest& reque
   return TakeBackReply{*written, *packages};
 }
 
-bool can_be_judged(core::LoadState state) {
-  return state == core::LoadState::Finished || state == core::LoadState::Quarantined;
-}
-
 }  // namespace
 
 Result<LoadReply> release_load(const Ports& ports, const ReleaseRequest& request) {
@@ -148,7 +144,7 @@ Result<LoadReply> release_load(const Ports& ports, const ReleaseRequest& request
   if (!act) return act.failure();
   auto load = find_load(*act->unit, request.load);
   if (!load) return load.failure();
-  const bool undecided = can_be_judged(load->state) || load->state == core::LoadState::Running ||
+  const bool undecided = core::awaits_decision(load->state) || load->state == core::LoadState::Running ||
                          load->state == core::LoadState::Aborted;
   if (!undecided) return wrong_state(*load);
   const auto facts = facts_of(ports, *act->unit, *load);
@@ -157,7 +153,7 @@ Result<LoadReply> release_load(const Ports& ports, const ReleaseRequest& request
   if (verdict.outcome() == Outcome::Clear) {
     return decide(*act, *load, verdict, LoadMove::Release, EventKind::LoadReleased);
   }
-  if (!can_be_judged(load->state)) return LoadReply{*load, verdict};
+  if (!core::awaits_decision(load->state)) return LoadReply{*load, verdict};
   if (only_awaits_biological(verdict)) {
     if (request.emergency_why.empty()) {
       if (load->state == core::LoadState::Quarantined) return LoadReply{*load, verdict};
@@ -193,7 +189,7 @@ Result<LoadView> show_load(const Ports& ports, const core::LoadName& name) {
   auto packages = (**unit).packages().of_load(name);
   if (!packages) return packages.failure();
   Verdict verdict =
-      can_be_judged(load->state) ? core::judge_release(*facts) : core::verdict_of_state(load->state);
+      core::awaits_decision(load->state) ? core::judge_release(*facts) : core::verdict_of_state(load->state);
   // Evidence that is whole is not yet a release: a person decides.
   if (verdict.outcome() == Outcome::Clear && load->state != core::LoadState::Released) {
     verdict = core::verdict_of_state(load->state);

@@ -65,7 +65,7 @@ Finding mismatch(const PackageFacts& f) {
 
 Finding not_started(const PackageFacts& f) {
   return of_load(f, [](const LoadOnRecord& l) {
-    return yes_if(l.state == LoadState::Reserved || l.state == LoadState::Open);
+    return yes_if(is_before_start(l.state));
   });
 }
 

@@ -8,8 +8,6 @@ namespace {
 
 Finding yes_if(bool condition) { return condition ? Finding::Yes : Finding::No; }
 
-bool ended(LoadState state) { return state == LoadState::Finished || state == LoadState::Quarantined; }
-
 // External indicators that speak for the load as a whole; a single package's is that package's matter.
 bool speaks_for_load(const IndicatorReading& reading) {
   return reading.place == IndicatorPlace::External && !reading.package;
@@ -155,7 +153,7 @@ Verdict judge_release(const LoadFacts& facts) {
   Judge judge;
   for (const ReleaseRule& rule : kRules) judge.hear(rule.reason, rule.finds(facts));
   Verdict verdict = judge.verdict();
-  if (verdict.outcome() == Outcome::Clear && !ended(facts.state)) verdict = Verdict::against({});
+  if (verdict.outcome() == Outcome::Clear && !awaits_decision(facts.state)) verdict = Verdict::against({});
   if (facts.readings && facts.program &&
       facts.readings->high_celsius > facts.program->celsius + kBandKelvin) {
     verdict = verdict.with(Note::TemperatureAboveBand);

@@ -26,6 +26,16 @@ enum class LoadState {
   Recalled,     // called back after an incident
 };
 
+// Its number is given out or it is being filled: labels may still change.
+constexpr bool is_before_start(LoadState state) {
+  return state == LoadState::Reserved || state == LoadState::Open;
+}
+// It ended as it should and nobody has decided for good: evidence is still taken.
+constexpr bool awaits_decision(LoadState state) {
+  return state == LoadState::Finished || state == LoadState::Quarantined;
+}
+constexpr bool has_ended(LoadState state) { return !is_before_start(state) && state != LoadState::Running; }
+
 enum class LoadPurpose { Process, BowieDick, Leak, Retest };
 
 // Typed-in mechanical evidence: what the sterilizer showed during exposure.
