@@ -1,0 +1,82 @@
+#include "log_doubts.h"
+
+#include <algorithm>
+#include <cstdio>
+
+#include "loadlight/exchange/cycle_log.h"
+
+namespace loadlight::exchange {
+namespace {
+
+// No steam sterilizer's cycle peaks outside these; 134 F are 56.7 C, and 134 C read as F are those.
+constexpr double kCoolestPeakCelsius = 70;
+constexpr double kHottestPeakCelsius = 160;
+// Above this temperature steam stands well over any ambient pressure; a log that never does so gives gauge
+// pressures for absolute ones, or bar or psi for kPa. Over the other no sterilizer's chamber goes.
+constexpr double kSurelySteamCelsius = 110;
+constexpr double kHighestAmbientKpa = 110;
+constexpr double kHighestChamberKpa = 1000;
+
+std::string one_decimal(double value) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.1f", value);
+  return text;
+}
+
+double from_celsius(double celsius, TemperatureUnit unit) {
+  return unit == TemperatureUnit::Fahrenheit ? celsius * 1.8 + 32 : celsius;
+}
+
+}  // namespace
+
+void LogDoubts::add(const core::CycleSample& sample) {
+  if (samples_++ == 0) {
+    first_seconds_ = sample.seconds;
+    peak_celsius_ = sample.celsius;
+  }
+  last_seconds_ = sample.seconds;
+  peak_celsius_ = std::max(peak_celsius_, sample.celsius);
+  if (sample.kpa_abs) peak_kpa_ = std::max(peak_kpa_.value_or(0), *sample.kpa_abs);
+}
+
+void LogDoubts::tell(const LogMapping& mapping, LogErrors& errors) const {
+  if (samples_ == 0) return errors.add("cycle-log.empty", 0);
+  tell_interval(mapping, errors);
+  tell_temperature(mapping, errors);
+  tell_pressure(mapping, errors);
+}
+
+void LogDoubts::tell_interval(const LogMapping& mapping, LogErrors& errors) const {
+  const double steps = static_cast<double>(std::max<std::size_t>(samples_, 2) - 1);
+  const double mean = (last_seconds_ - first_seconds_) / steps;
+  const core::Details found{{"samples", std::to_string(samples_)},
+                            {"found", one_decimal(mean)},
+                            {"wanted", one_decimal(mapping.nominal_seconds)}};
+  if (samples_ < kFewestLogRows || mean > kLongestLogInterval * 1.01) {
+    errors.add("cycle-log.phase-ends", 0, found);
+  } else if (mean < mapping.nominal_seconds / 2 || mean > mapping.nominal_seconds * 2) {
+    errors.add("cycle-log.interval-doubtful", 0, found);  // gaps are told by it
+  }
+}
+
+void LogDoubts::tell_temperature(const LogMapping& mapping, LogErrors& errors) const {
+  if (peak_celsius_ >= kCoolestPeakCelsius && peak_celsius_ <= kHottestPeakCelsius) return;
+  const bool fahrenheit = mapping.temperature_unit == TemperatureUnit::Fahrenheit;
+  errors.add("cycle-log.unit-doubtful", 0,
+             {{"peak", one_decimal(from_celsius(peak_celsius_, mapping.temperature_unit))},
+              {"unit", fahrenheit ? "°F" : "°C"},
+              {"celsius", one_decimal(peak_celsius_)}});
+}
+
+void LogDoubts::tell_pressure(const LogMapping& mapping, LogErrors& errors) const {
+  if (!peak_kpa_) return;
+  const bool never_over_ambient = peak_celsius_ >= kSurelySteamCelsius && *peak_kpa_ < kHighestAmbientKpa;
+  if (!never_over_ambient && *peak_kpa_ <= kHighestChamberKpa) return;
+  errors.add("cycle-log.pressure-doubtful", 0,
+             {{"kpa", one_decimal(*peak_kpa_)},
+              {"celsius", one_decimal(peak_celsius_)},
+              {"unit", std::string{core::to_text(mapping.pressure_unit)}},
+              {"reference", std::string{core::to_text(mapping.pressure_reference)}}});
+}
+
+}  // namespace loadlight::exchange
