@@ -6,6 +6,9 @@
 namespace loadlight::core {
 namespace {
 
+constexpr std::string_view kEarlyRelease =
+    "ST79 2006 10.6.1: with the BI for implants; CDA Essentials 2020 issue 4 p. 28: early release, no "
+    "implant";
 constexpr double kPrintedKelvin = 0.05;       // half of the last digit that is printed
 constexpr double kPrintedMinutes = 1.0 / 60;  // exposures are stated in minutes and seconds
 
@@ -20,10 +23,9 @@ constexpr IndicatorType kTypes[] = {
      "ISO 11140-1:2014 as reported: one critical variable, inside packages"},
     {4, "multi-variable", false, true, false, false, false, false,
      "ISO 11140-1:2014 as reported; ST79 2006 10.5.2.2.2: inside packages"},
-    {5, "integrating", false, true, true, false, true, false,
-     "ST79 2006 10.6.1: with the BI for implants; CDA Essentials 2020 issue 4 p. 28: early release, no implant"},
+    {5, "integrating", false, true, true, false, true, false, kEarlyRelease},
     {6, "emulating", false, true, true, false, true, true,
-     "ISO 11140-1:2014 as reported: one stated program; CDA Essentials 2020 issue 4 p. 28: early release, no implant"},
+     "ISO 11140-1:2014 as reported: one stated program; CDA Essentials 2020 issue 4 p. 28"},
 };
 // clang-format on
 
