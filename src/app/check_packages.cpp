@@ -85,7 +85,8 @@ CheckReply judge(const Ports& ports, const port::Unit& unit, const CheckItem& it
   reply.verdict = core::judge_package(found.facts);
   const bool forged = naming.label && !found.facts.authentic.value_or(false);
   show_label(naming, !forged, reply);
-  if (!forged) show_record(found, reply);
+  if (forged) return reply;  // nothing of the package whose id it borrows
+  show_record(found, reply);
   if (const auto noted = add_notes(unit, naming, found, reply); !noted) {
     reply.verdict = reply.verdict.with(reason_for(noted.failure()));
   }

@@ -13,9 +13,13 @@ using core::Failure;
 using core::FailureCode;
 using core::Result;
 
+bool is_one_of_our_texts(std::string_view reference) {
+  return !std::holds_alternative<core::NotOursText>(core::parse_payload(reference));
+}
+
 CheckItem item_for(std::string_view reference) {
-  const bool symbol = !std::holds_alternative<core::NotOursText>(core::parse_payload(reference));
-  return {symbol ? CheckItem::How::Symbol : CheckItem::How::TypedId, std::string{reference}, std::nullopt};
+  return {is_one_of_our_texts(reference) ? CheckItem::How::Symbol : CheckItem::How::TypedId,
+          std::string{reference}, std::nullopt};
 }
 
 bool eyes_say_yes(const OpenRequest& request) {
@@ -60,6 +64,14 @@ Result<OpenReply> settle(const Act& act, OpenReply reply) {
   return reply;
 }
 
+// What the eyes refused is judged anew as withdrawn: no answer about it says Clear.
+Result<OpenReply> withdraw_instead(const Ports& ports, const Act& act, const OpenRequest& request,
+                                   const core::Package& package) {
+  const auto withdrawn = write_withdrawal(act, package, what_the_eyes_saw(request));
+  if (!withdrawn) return withdrawn.failure();
+  return settle(act, {OpenOutcome::Withdrawn, judge_item(ports, *act.unit, item_for(request.package))});
+}
+
 // A refusal leaves its trace like any other check.
 Result<OpenReply> refuse(const Act& act, OpenReply reply) {
   const auto written =
@@ -74,7 +86,7 @@ Result<OpenReply> refuse(const Act& act, OpenReply reply) {
 Result<OpenReply> open_package(const Ports& ports, const OpenRequest& request) {
   if (const auto ok = check_visit(request.visit); !ok) return ok.failure();
   const auto id = package_id_of(ports, request.package);
-  if (!id && id.failure().code == FailureCode::BadPackageId) return id.failure();
+  if (!id && !is_one_of_our_texts(request.package)) return id.failure();
   auto act = begin_act(ports, request.operator_code);
   if (!act) return act.failure();
   OpenReply reply{OpenOutcome::Refused, judge_item(ports, *act->unit, item_for(request.package))};
@@ -83,10 +95,7 @@ Result<OpenReply> open_package(const Ports& ports, const OpenRequest& request) {
   const bool late = !request.already_opened_why.empty();
   if (!*package || (**package).state == core::PackageState::Opened) return refuse(*act, std::move(reply));
   if (!eyes_say_yes(request) && !late && core::after((**package).state, core::PackageMove::Withdraw)) {
-    const auto withdrawn = write_withdrawal(*act, **package, what_the_eyes_saw(request));
-    if (!withdrawn) return withdrawn.failure();
-    reply.outcome = OpenOutcome::Withdrawn;
-    return settle(*act, std::move(reply));
+    return withdraw_instead(ports, *act, request, **package);
   }
   if (reply.check.verdict.outcome() != core::Outcome::Clear && !late) return refuse(*act, std::move(reply));
   if (const auto written = write_opening(*act, request, **package); !written) return written.failure();

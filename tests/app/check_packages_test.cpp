@@ -127,11 +127,13 @@ TEST_CASE("What is not a package's own label never clears it") {
 TEST_CASE("A label that another key signed is not authentic and shows nothing of the record") {
   OfficeAtWork office;
   const core::Package package = office.released_package();
+  office.clock.turn_days(170);  // near the use-by day of the package whose id it borrows
   const PlainKeyring stranger{"another key"};
   const auto reply = office.check(signed_label(stranger, core::LabelForm::Package, package, kLoad));
   require_reasons(reply, {Reason::LabelNotAuthentic});
   REQUIRE_FALSE(reply.load);
   REQUIRE(reply.contents.empty());
+  REQUIRE(reply.verdict.notes().empty());
 }
 
 TEST_CASE("After a change of keys the labels of the old key still clear") {

@@ -59,7 +59,9 @@ TEST_CASE("Whatever the eyes refuse withdraws the package instead of opening it"
     request.dry = seen.dry;
     request.intact = seen.intact;
     request.external_indicator = seen.look;
-    REQUIRE(outcome(office, request) == app::OpenOutcome::Withdrawn);
+    const auto reply = must(app::open_package(office.ports(), request));
+    REQUIRE(reply.outcome == app::OpenOutcome::Withdrawn);
+    REQUIRE(reply.check.verdict.reasons() == std::vector{Reason::Withdrawn});
     REQUIRE(office.now(package).state == PackageState::Withdrawn);
     REQUIRE(office.now(package).withdrawn_because == seen.why);
     REQUIRE(office.check(package.payload).verdict.has(Reason::Withdrawn));
@@ -108,6 +110,21 @@ TEST_CASE("A forged label opens nothing") {
   request.package = forged;
   REQUIRE(outcome(office, request) == app::OpenOutcome::Refused);
   REQUIRE(office.now(package).state == PackageState::Loaded);
+}
+
+TEST_CASE("A chart's copy and a label of a later form open nothing, and the answer says what they are") {
+  OfficeAtWork office;
+  app::OpenRequest request = opening(office.released_package());
+  for (const auto& [text, reason] :
+       {std::pair{"LLC1.X", Reason::ChartCopy}, {"LL2.X", Reason::LabelVersionUnknown}}) {
+    request.package = text;
+    request.already_opened_why = "found open";
+    const auto reply = must(app::open_package(office.ports(), request));
+    REQUIRE(reply.outcome == app::OpenOutcome::Refused);
+    REQUIRE(reply.check.verdict == core::Verdict::against({reason}));
+  }
+  request.package = "no label";
+  REQUIRE(code_of(app::open_package(office.ports(), request)) == "bad-package-id");
 }
 
 TEST_CASE("An internal indicator that did not change opens an incident that holds its whole load") {

@@ -31,7 +31,7 @@ enum class OpenOutcome {
 
 struct OpenReply final {
   OpenOutcome outcome = OpenOutcome::Refused;
-  CheckReply check;
+  CheckReply check;  // of the package as this leaves it, for one withdrawn; else as it was found
 };
 
 // Judges again. Any "no" of the eyes withdraws the package instead of opening it; a verdict other than
