@@ -18,10 +18,6 @@ struct RowProblem final {
   std::string given;
 };
 
-// How one kind of entry meets texts, events and the store.
-template <class Entry>
-struct EntryText;
-
 template <class Entry>
 struct EntryColumn final {
   Column column;

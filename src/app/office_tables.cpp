@@ -105,6 +105,16 @@ Result<Act> begin_table_act(const Ports& ports, std::string_view operator_code,
   return Act{std::move(*unit), *office, first, now, ports.zone.local_date(now), false};
 }
 
+// Who leads is for a lead to say; everything else in the tables is anybody's who works here.
+Result<void> may_change(const core::Operator& who, const core::Operator& entry) {
+  if (entry.role == core::Role::Lead) return require_lead(who);
+  return {};
+}
+template <class Entry>
+Result<void> may_change(const core::Operator&, const Entry&) {
+  return {};
+}
+
 template <class Entry>
 Result<std::vector<Row>> add_typed(const Ports& ports, std::string_view operator_code, OfficeTable table,
                                    const std::vector<Row>& rows, const std::vector<std::size_t>& lines) {
@@ -132,6 +142,7 @@ Result<std::vector<Row>> add_typed(const Ports& ports, std::string_view operator
     const auto there = Place<Entry>::in(*act->unit).find(entries[i].code);
     if (!there) return there.failure();
     if (*there) errors.add(i, {"taken", "code", entries[i].code});
+    if (const auto ok = may_change(act->who, entries[i]); !ok) return ok.failure();
     records.emplace_back(entries[i]);
     added.push_back(to_row(entries[i]));
     subject += (subject.empty() ? "" : " ") + entries[i].code;
@@ -165,6 +176,7 @@ Result<Row> retire_typed(const Ports& ports, std::string_view operator_code, Off
   const core::Details details{{"table", std::string{text_of(table).name}}, {"code", std::string{code}}};
   if (!*entry) return Failure{FailureCode::CodeUnknown, details, {}};
   if (is_retired(**entry)) return Failure{FailureCode::CodeRetired, details, {}};
+  if (const auto ok = may_change(act->who, **entry); !ok) return ok.failure();
   Entry retired = **entry;
   retire(retired, act->today);
   const auto written = act->write(Place<Entry>::kRetired, retired.code, {retired});

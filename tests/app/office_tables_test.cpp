@@ -144,6 +144,21 @@ TEST_CASE("The first operator leads and acts for himself, and nobody after him w
           "operator-missing");
 }
 
+TEST_CASE("Only a lead makes or retires a lead") {
+  OfficeAtWork office;
+  const auto by = [&](std::string_view who, const char* code) {
+    return app::add_entries(office.ports(), who, OfficeTable::Operators,
+                            {{{"code", code}, {"name", "N"}, {"role", "lead"}}});
+  };
+  REQUIRE(code_of(by("CD", "NL")) == "lead-required");
+  REQUIRE(code_of(app::import_entries(office.ports(), "CD", OfficeTable::Operators,
+                                      "code,name,role\nS1,S,staff\nNL,N,lead\n")) == "lead-required");
+  REQUIRE(code_of(app::retire_entry(office.ports(), "CD", OfficeTable::Operators, "AB")) == "lead-required");
+  REQUIRE(count_of(office, OfficeTable::Operators) == 2);
+  must(by("AB", "NL"));
+  must(app::retire_entry(office.ports(), "NL", OfficeTable::Operators, "AB"));
+}
+
 TEST_CASE("A stock that claims a rating says what it rests on") {
   OfficeAtWork office;
   const auto refused =
