@@ -123,8 +123,10 @@ void answer_package(const Context& context, const core::Package& package, Json m
               {"contents", package.contents},
               {"location", optional_text(package.location)}};
   object.update(more);
-  context.answer(object, line_of(context, "package-state",
-                                 {{"package", package.id.grouped()}, {"state", code_text(package.state)}}));
+  core::Details details{{"package", package.id.grouped()}, {"state", code_text(package.state)}};
+  const bool on_shelf = package.state == core::PackageState::Loaded && package.location;
+  if (on_shelf) details.emplace_back("location", *package.location);
+  context.answer(object, line_of(context, "package-state", details));
 }
 
 void answer_printed(const Context& context, const app::PrintReply& reply, const std::string& out) {

@@ -38,8 +38,10 @@ CLI::Option* add_flag(CLI::App& verb, const Context& context, const std::string&
   return verb.add_flag(name, value, context.text("help.option." + name.substr(name.find_first_not_of('-'))));
 }
 
-Failure bad_value(const std::string& option, const std::string& given) {
-  return Failure{FailureCode::BadValue, {{"field", option}, {"given", given.substr(0, 200)}}, {}};
+Failure bad_value(const std::string& option, const std::string& given, const std::string& known) {
+  Failure failure{FailureCode::BadValue, {{"field", option}, {"given", given.substr(0, 200)}}, {}};
+  if (!known.empty()) failure.details.emplace_back("known", known);
+  return failure;
 }
 
 Result<core::LoadName> parse_load(const std::string& text) {
@@ -65,7 +67,7 @@ Result<std::optional<core::CivilDate>> parse_optional_date(const std::string& op
 Result<bool> parse_yes_no(const std::string& option, const std::string& text) {
   if (text == "yes") return true;
   if (text == "no") return false;
-  return bad_value(option, text + " (yes, no)");
+  return bad_value(option, text, "yes, no");
 }
 
 Result<Nudge> parse_nudge(const std::string& text) {

@@ -39,7 +39,8 @@ core::Result<core::CivilDate> parse_date(const std::string& option, const std::s
 core::Result<std::optional<core::CivilDate>> parse_optional_date(const std::string& option,
                                                                  const std::string& text);
 core::Result<bool> parse_yes_no(const std::string& option, const std::string& text);
-core::Failure bad_value(const std::string& option, const std::string& given);
+// `known`: what the option takes, where that can be listed.
+core::Failure bad_value(const std::string& option, const std::string& given, const std::string& known = "");
 
 template <class E>
 core::Result<E> parse_term(const std::string& option, const std::string& text) {
@@ -49,9 +50,7 @@ core::Result<E> parse_term(const std::string& option, const std::string& text) {
   for (const auto& term : core::Vocabulary<E>::kTerms) {
     known += (known.empty() ? "" : ", ") + std::string{term.text};
   }
-  return core::Failure{core::FailureCode::BadValue,
-                       {{"field", option}, {"given", text + " (" + known + ")"}},
-                       {}};
+  return bad_value(option, text, known);
 }
 
 // "X,Y" in millimetres.

@@ -83,13 +83,13 @@ std::vector<CheckItem> items_of(const std::vector<port::SymbolSighting>& sightin
   return items;
 }
 
-// What a hand scanner or a keyboard sent: a label's text, or an id typed by hand.
-CheckItem item_of_line(std::string line) {
-  const auto blank = [](char c) { return c == ' ' || c == '\t' || c == '\r'; };
-  while (!line.empty() && blank(line.back())) line.pop_back();
-  while (!line.empty() && blank(line.front())) line.erase(line.begin());
-  const bool typed = core::PackageId::parse_typed(line).has_value();
-  return {typed ? CheckItem::How::TypedId : CheckItem::How::Symbol, std::move(line), std::nullopt};
+// What a hand scanner, a keyboard or a script gave: a label's text, or an id typed by hand.
+CheckItem item_of(const std::string& given) {
+  constexpr const char* kBlank = " \t\r\n";
+  const auto first = std::min(given.find_first_not_of(kBlank), given.size());
+  std::string text = given.substr(first, given.find_last_not_of(kBlank) + 1 - first);
+  const bool typed = core::PackageId::parse_typed(text).has_value();
+  return {typed ? CheckItem::How::TypedId : CheckItem::How::Symbol, std::move(text), std::nullopt};
 }
 
 int check_images(const Context& context, const CheckOptions& options, Checker& checker) {
@@ -120,7 +120,7 @@ int check_lines(const Context& context, const CheckOptions& options, Checker& ch
     const auto read = lines->next(deadline);
     if (!read) return context.fail(read.failure());
     if (const auto* line = std::get_if<port::Line>(&*read)) {
-      const CheckItem item = item_of_line(line->text);
+      const CheckItem item = item_of(line->text);
       if (!item.text.empty()) checker.check({item});
     } else if (const auto* overlong = std::get_if<port::OverlongLine>(&*read)) {
       checker.check({{CheckItem::How::Symbol, overlong->beginning, std::nullopt}});
@@ -172,16 +172,15 @@ int check(const Context& context, const CheckOptions& options) {
   }
   Checker checker{context};
   std::vector<CheckItem> items;
-  for (const auto& text : options.texts) items.push_back({CheckItem::How::Symbol, text, std::nullopt});
-  for (const auto& id : options.ids) items.push_back({CheckItem::How::TypedId, id, std::nullopt});
+  for (const auto* given : {&options.texts, &options.ids}) {  // ids and texts are interchangeable
+    for (const std::string& each : *given) items.push_back(item_of(each));
+  }
   for (const auto& item : items) checker.check({item});
   int failed = kDone;
   if (!options.images.empty()) failed = check_images(context, options, checker);
   if (failed == kDone && options.wedge) failed = check_lines(context, options, checker);
   if (failed == kDone && options.camera >= 0) failed = check_camera(context, options, checker);
-  const int status = failed == kDone ? checker.status() : failed;
-  if (checker.is_heard()) return status;
-  return context.fail({core::FailureCode::FileUnwritable, {{"path", "-"}, {"why", "write"}}, {}});
+  return context.delivered(failed == kDone ? checker.status() : failed);
 }
 
 }  // namespace

@@ -111,7 +111,7 @@ int Context::fail(const Failure& failure) const {
   const std::string advice = text("failure." + code + ".action", failure.details);
   Json items = Json::array();
   for (const core::Sentence& item : failure.items) items.push_back(words->text(item));
-  if (json) {
+  if (json && std::cout.good()) {
     Json object{{"error", code}, {"text", said}, {"action", advice}};
     if (!items.empty()) object["items"] = items;
     std::cout << dumped(object) << std::endl;
@@ -120,6 +120,11 @@ int Context::fail(const Failure& failure) const {
   for (const auto& item : items) said += "\n  - " + item.get<std::string>();
   tell(said + "\n" + advice);
   return exit_status(core::kind_of(failure.code));
+}
+
+int Context::delivered(int status) const {
+  if (std::cout.flush().good()) return status;
+  return fail({FailureCode::FileUnwritable, {{"path", "-"}, {"why", "write"}}, {}});
 }
 
 }  // namespace loadlight::cli

@@ -61,6 +61,8 @@ class Context final {
   void tell(const std::string& text) const;
   // Says what failed and what to do; the exit status by the failure's kind.
   int fail(const core::Failure& failure) const;
+  // `status`, unless standard output did not take every answer: then that is said, and is the failure.
+  int delivered(int status) const;
 };
 
 // Loads the catalogue of a language.

@@ -1,3 +1,4 @@
+#include <filesystem>
 #include <iostream>
 
 #include "cli/answers.h"
@@ -38,9 +39,22 @@ core::Result<app::Paper> paper_of(const PaperOptions& options) {
   return paper;
 }
 
+// A slip of --out must not replace the record or the keys: among the office's own files only a PDF may go.
+core::Result<void> spare_the_office(const Context& context, const std::string& out) {
+  namespace fs = std::filesystem;
+  std::error_code unresolved;  // then it is in no folder, and writing it says why
+  const fs::path file = fs::weakly_canonical(fs::absolute(out, unresolved), unresolved);
+  const fs::path folder = fs::weakly_canonical(fs::absolute(context.office_folder, unresolved), unresolved);
+  if (unresolved || file.parent_path() != folder || file.extension() == ".pdf") return {};
+  core::Failure failure = bad_value("out", out);
+  failure.details.emplace_back("what", context.text("usage.out-in-office"));
+  return failure;
+}
+
 // Opens the office and the press, and answers with what the work made of them.
-int with_shop(const Context& context,
+int with_shop(const Context& context, const std::string& out,
               const std::function<int(const app::Ports&, const app::PrintShop&)>& work) {
+  if (const auto ok = spare_the_office(context, out); !ok) return context.fail(ok.failure());
   const auto office = context.open_office();
   if (!office) return context.fail(office.failure());
   const auto shop = context.open_shop();
@@ -84,7 +98,8 @@ core::Result<bool> acknowledged(const Context& context, const app::Ports& ports,
   context.tell(text + "\n" + context.text("packing.question"));
   std::string word;
   std::getline(std::cin, word);
-  return word == context.text("packing.answer");
+  if (word == context.text("packing.answer")) return true;
+  return core::Failure{core::FailureCode::PackingNotAcknowledged, {}, {}};  // the steps were just shown
 }
 
 int print(const Context& context, const PrintOptions& options) {
@@ -94,7 +109,7 @@ int print(const Context& context, const PrintOptions& options) {
   if (!date) return context.fail(date.failure());
   const auto paper = paper_of(options.paper);
   if (!paper) return context.fail(paper.failure());
-  return with_shop(context, [&](const app::Ports& ports, const app::PrintShop& shop) {
+  return with_shop(context, options.paper.out, [&](const app::Ports& ports, const app::PrintShop& shop) {
     const auto packed = acknowledged(context, ports, options);
     if (!packed) return context.fail(packed.failure());
     const app::PrintRequest request{context.operator_code, options.contents, options.count, *load,
@@ -117,7 +132,7 @@ int reprint(const Context& context, const ReprintOptions& options) {
   app::ReprintRequest request{context.operator_code, options.packages, *cells,
                               options.whole_run,     std::nullopt,     options.out};
   if (options.first_cell != 0) request.first_cell = options.first_cell;
-  return with_shop(context, [&](const app::Ports& ports, const app::PrintShop& shop) {
+  return with_shop(context, options.out, [&](const app::Ports& ports, const app::PrintShop& shop) {
     const int status = answer(context, options.out, app::reprint_labels(ports, shop, request));
     if (status == kDone) context.tell(context.text("label.destroy-the-torn-one"));
     return status;
@@ -150,7 +165,7 @@ int replace(const Context& context, const ReplaceOptions& options) {
   const auto paper = paper_of(options.paper);
   if (!paper) return context.fail(paper.failure());
   request.paper = *paper;
-  return with_shop(context, [&](const app::Ports& ports, const app::PrintShop& shop) {
+  return with_shop(context, options.paper.out, [&](const app::Ports& ports, const app::PrintShop& shop) {
     return answer(context, options.paper.out, app::replace_label(ports, shop, request));
   });
 }
@@ -178,7 +193,7 @@ struct TagOptions final {
 int tag(const Context& context, const TagOptions& options) {
   const auto paper = paper_of(options.paper);
   if (!paper) return context.fail(paper.failure());
-  return with_shop(context, [&](const app::Ports& ports, const app::PrintShop& shop) {
+  return with_shop(context, options.paper.out, [&](const app::Ports& ports, const app::PrintShop& shop) {
     return answer_warnings(context, options.paper.out,
                            app::print_shelf_tag(ports, shop, {options.location, *paper}));
   });
@@ -196,7 +211,7 @@ int card(const Context& context, const CardOptions& options) {
   if (!load) return context.fail(load.failure());
   const auto paper = paper_of(options.paper);
   if (!paper) return context.fail(paper.failure());
-  return with_shop(context, [&](const app::Ports& ports, const app::PrintShop& shop) {
+  return with_shop(context, options.paper.out, [&](const app::Ports& ports, const app::PrintShop& shop) {
     return answer_warnings(
         context, options.paper.out,
         app::print_tray_card(ports, shop,
@@ -211,6 +226,7 @@ struct TestPageOptions final {
 };
 
 int test_page(const Context& context, const TestPageOptions& options) {
+  if (const auto ok = spare_the_office(context, options.out); !ok) return context.fail(ok.failure());
   const auto nudge = parse_nudge(options.nudge);
   if (!nudge) return context.fail(nudge.failure());
   const auto shop = context.open_shop();

@@ -26,7 +26,7 @@ int verify(const Context& context, const VerifyOptions&) {
                    context.text("line.alteration",
                                 {{"where", found.where}, {"what", context.text("alteration." + found.what)}}));
   }
-  if (!alterations->empty()) return kRefused;
+  if (!alterations->empty()) return context.delivered(kRefused);
   context.tell(context.text("ledger.whole"));
   return kDone;
 }
@@ -66,7 +66,7 @@ void write_csv(const core::LedgerEntry& entry) {
 int export_entries(const Context& context, const ExportOptions& options) {
   const bool csv = options.format == "csv" && !context.json;
   if (options.format != "csv" && options.format != "jsonl") {
-    return context.fail(bad_value("format", options.format + " (csv, jsonl)"));
+    return context.fail(bad_value("format", options.format, "csv, jsonl"));
   }
   const auto leaves = context.world.open_office(context.office_folder);
   if (!leaves) return context.fail(leaves.failure());
@@ -79,12 +79,8 @@ int export_entries(const Context& context, const ExportOptions& options) {
     }
     return std::cout.good();
   });
-  std::cout.flush();
   if (!done) return context.fail(done.failure());
-  if (!std::cout.good()) {
-    return context.fail({core::FailureCode::FileUnwritable, {{"path", "-"}, {"why", "write"}}, {}});
-  }
-  return kDone;
+  return context.delivered(kDone);
 }
 
 }  // namespace

@@ -9,10 +9,18 @@ struct ReadOptions final {
   std::vector<std::string> images;
 };
 
+// A stranger's symbol may hold anything: for the eye one line, and nothing that a terminal obeys.
+std::string on_one_line(std::string text) {
+  for (char& c : text) {
+    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = ' ';
+  }
+  return text;
+}
+
 void answer_sighting(const Context& context, const std::string& file, const port::SymbolSighting& sighting) {
   Json corners = Json::array();
   for (const port::PixelPoint& corner : sighting.corners) corners.push_back({corner.x, corner.y});
-  context.answer({{"file", file}, {"text", sighting.text}, {"corners", corners}}, sighting.text);
+  context.answer({{"file", file}, {"text", sighting.text}, {"corners", corners}}, on_one_line(sighting.text));
 }
 
 int read(const Context& context, const ReadOptions& options) {
@@ -30,7 +38,7 @@ int read(const Context& context, const ReadOptions& options) {
       answer_sighting(context, file, sighting);
     }
   }
-  return status;
+  return context.delivered(status);
 }
 
 }  // namespace

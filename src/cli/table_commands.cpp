@@ -52,7 +52,7 @@ void add_list(CLI::App& table_verb, Context& context, OfficeTable table) {
   verb->callback([&context, table] {
     context.action = [&context, table] {
       return with_office(context, [&](const app::Ports& ports) {
-        return answer_rows(context, table, app::list_entries(ports, table));
+        return context.delivered(answer_rows(context, table, app::list_entries(ports, table)));
       });
     };
   });

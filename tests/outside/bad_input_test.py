@@ -1,6 +1,7 @@
 """Bad input and a bad world: each told in words with what to do, by the contract, with nothing half-written."""
 
 import ctypes
+import itertools
 import os
 import random
 import resource
@@ -94,6 +95,13 @@ class Pictures(Bad):
                          (1, ["image-unreadable", self.clear["payload"]]))
         checked = self.office.run("check", "--image", self.folder / "bad.png", good)
         self.assertEqual((checked.status, checked.lines[-1]["package"]), (1, self.clear["package"]))
+
+    def test_a_strangers_symbol_gives_a_terminal_one_line_and_no_orders(self):
+        text, image = "a\x1b[31mred\nb", self.folder / "symbol.png"
+        subprocess.run(["zint", "-b", "58", "--binary", "--scale=5", "--quietzones", "-o", image, "-i",
+                        self.file("symbol.txt", text.encode())], check=True)
+        self.assertEqual(office.run("read", image, json_wanted=False).out, b"a [31mred b\n")
+        self.assertEqual([line["text"] for line in office.run("read", image).lines], [text])
 
 
 class Payloads(Bad):
@@ -349,11 +357,13 @@ class World(Bad):
                          (10, [(self.clear["package"], "hold")]))
 
     def test_an_output_that_is_full_is_no_success(self):
-        for verb in (["ledger", "export"], ["check", "--id", self.clear["package"]]):
-            with open("/dev/full", "wb") as full:
-                done = subprocess.run([office.PROGRAM, "--office", self.office.folder, *verb], stdout=full,
+        image = self.sheet.save(self.folder / "sheet.png")
+        verbs = (["ledger", "export"], ["check", "--id", self.clear["package"]], ["operator", "list"], ["read", image])
+        for verb, form in itertools.product(verbs, ([], ["--json"])):
+            with self.subTest(verb + form), open("/dev/full", "wb") as full:
+                done = subprocess.run([office.PROGRAM, "--office", self.office.folder, *verb, *form], stdout=full,
                                       stderr=subprocess.PIPE, timeout=office.SECONDS, env=office.surroundings())
-            self.assertEqual(done.returncode, 1, done.stderr)
+                self.assertEqual((done.returncode, b"standard output" in done.stderr), (1, True), done.stderr)
 
     def test_a_stream_ends_when_nobody_takes_its_answers(self):
         scanner = subprocess.Popen([office.PROGRAM, "--office", self.office.folder, "check", "--wedge", "--json"],

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import itertools
 import signal
 import subprocess
 import time
@@ -82,6 +83,10 @@ class Usage(Shared):
         self.assertEqual((reply.status, reply.out), (20, b""))
         self.assertIn("S1-999", reply.err)
 
+    def test_a_value_out_of_a_list_names_the_list(self):
+        reply = self.office.run("withdraw", "0000000000", "--why", "bored")
+        self.assertIn("“bored” for why. It takes: wet, torn", reply.lines[0]["text"])
+
     def test_messages_for_people_never_reach_the_json(self):
         load, labels = self.office.released()
         reply = self.office.run("open", labels[0]["package"], *office.EYES)
@@ -133,6 +138,8 @@ class Life(Shared):
         shown = self.step(["load", "show", load], "released")
         self.assertEqual(({each["package"] for each in shown["packages"]}, shown["counter"]), ({one, two}, 512))
         self.assertEqual(self.office.ok("shelve", one, two, "--location", "CAB1")[0]["location"], "CAB1")
+        told = self.office.run("shelve", one, "--location", "CAB1", json_wanted=False).out.decode()
+        self.assertTrue(told.strip().endswith("is in its load, at CAB1."), told)
         checked = self.office.ok("check", "--text", labels[0]["payload"])[0]
         self.assertLessEqual(ANSWER, set(checked))
         self.assertEqual((checked["outcome"], checked["reasons"], checked["load"]), ("clear", [], load))
@@ -167,7 +174,8 @@ class Life(Shared):
         for label, no in zip(labels, (0, 1, 2)):
             eyes = list(office.EYES)
             eyes[2 * no + 1] = ("no", "no", "unchanged")[no]
-            self.assertEqual(self.office.run("open", label["package"], *eyes).status, 20)
+            reply = self.office.run("open", label["package"], *eyes)
+            self.assertEqual((reply.status, reply.lines[0]["outcome"]), (20, "do-not-use"))
             self.assertEqual(office.codes(self.office.run("check", "--id", label["package"]).lines[0]), ["withdrawn"])
 
     def test_a_visit_is_an_opaque_reference(self):
@@ -247,6 +255,11 @@ class Check(Shared):
             with self.subTest(reference):
                 moved = self.office.ok("shelve", reference, "--location", "CAB1")
                 self.assertEqual(moved[0]["package"], self.clear["package"])
+                for option, typed in itertools.product(("--id", "--text"), (reference, f" {reference}\n")):
+                    reply = self.office.run("check", option, typed)
+                    self.assertEqual((reply.status, reply.lines[0]["package"]), (0, self.clear["package"]))
+                    by_eye = "compare-by-eye" in reply.lines[0]["notes"]
+                    self.assertEqual(by_eye, reference != self.clear["payload"])
 
     def test_the_exit_status_is_the_worst_answers(self):
         self.assertEqual(self.office.run("check", "--text", self.clear["payload"]).status, 0)

@@ -86,6 +86,17 @@ class Printing(Labels):
         self.office.ok("contents", "add", "LONG", "--name", "Periodontal surgery cassette " * 6)
         self.refused("field-does-not-fit", 20, "--template", "roll-25x54", contents="LONG")
 
+    def test_a_pdf_does_not_go_over_the_record_or_the_keys(self):
+        for name in ("record.db", "keys.json"):
+            out = self.office.folder / name
+            before = out.read_bytes()
+            for verb in (["--contents", "EXAM", "--load", "S1-1", "--kind", "P", "--packed"], ["test-page"],
+                         ["shelf-tag", "--location", "CAB1"]):
+                with self.subTest(verb):
+                    self.check_failure(self.office.run("label", *verb, "--out", out), "bad-value", 2)
+                    self.assertEqual(out.read_bytes(), before)
+        self.office.ok("label", "test-page", "--out", self.office.folder / "page.pdf")
+
     def test_a_pdf_that_cannot_be_written_leaves_no_package(self):
         load = self.office.open_load()
         before = self.office.events()
