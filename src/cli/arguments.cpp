@@ -1,6 +1,7 @@
 #include "cli/arguments.h"
 
 #include <charconv>
+#include <cmath>
 
 namespace loadlight::cli {
 namespace {
@@ -77,7 +78,7 @@ Result<Nudge> parse_nudge(const std::string& text) {
   const auto x = number_in<double>(std::string_view{text}.substr(0, comma));
   const auto y = number_in<double>(std::string_view{text}.substr(comma + 1));
   if (!x || !y) return bad_value("nudge", text);
-  return Nudge{*x, *y};
+  return Nudge{std::round(*x * 1000) / 1000, std::round(*y * 1000) / 1000};
 }
 
 Result<std::vector<int>> parse_cells(const std::string& text) {

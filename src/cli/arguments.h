@@ -53,7 +53,7 @@ core::Result<E> parse_term(const std::string& option, const std::string& text) {
   return bad_value(option, text, known);
 }
 
-// "X,Y" in millimetres.
+// "X,Y" in millimetres, to the whole micron: what the record keeps, so that a reprint lies where it lay.
 struct Nudge final {
   double x = 0;
   double y = 0;

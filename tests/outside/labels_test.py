@@ -128,8 +128,8 @@ class Again(Labels):
         return out.read_bytes(), reply.lines
 
     def test_a_whole_run_printed_again_is_the_same_bytes_under_any_locale(self):
-        for template in ("a4-24", "roll-57x32", "wrap-100x50"):
-            labels = self.print_three("--template", template, "--nudge", "0.3,-0.4")
+        for template, nudge in (("a4-24", "0.3,-0.4"), ("roll-57x32", "0.12345,-0.00049"), ("wrap-100x50", "0,0")):
+            labels = self.print_three("--template", template, "--nudge", nudge)
             for env in (*LOCALES, LOCALES[0]):
                 with self.subTest(template=template, **env):
                     again, lines = self.reprint(labels[0]["package"], "--whole-run", env=env)
