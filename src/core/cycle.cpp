@@ -32,12 +32,16 @@ struct CycleReader::State final {
   void add_first(const CycleSample& sample);
   void add_step(const CycleSample& sample);
   void add_phases(const CycleSample& sample, const CycleSample* before);
+  void add_plateau(double seconds);
   void fill_exposure(CycleFindings& findings) const;
-  void fill_phases(CycleFindings& findings, const std::optional<HotRun>& run) const;
+  void fill_phases(CycleFindings& findings) const;
 
   CycleFindings so_far;
   CycleSample last;
   double hottest_at = 0;
+  // The plateau, interruptions included: from the first sample at the threshold to the last.
+  std::optional<PhaseSpan> plateau;
+  std::optional<double> air_removed_at;  // the last pulse before it
   ExposureWatch exposure;
   PulseWatch pulses;
   DryingWatch drying;
@@ -63,9 +67,18 @@ void CycleReader::State::add_step(const CycleSample& sample) {
 
 void CycleReader::State::add_phases(const CycleSample& sample, const CycleSample* before) {
   if (sample.kpa_abs) pulses.add(sample.seconds, *sample.kpa_abs);
-  exposure.add(sample, before, {{}, pulses.count(), pulses.last_seconds()});
-  if (exposure.is_hot(sample)) return drying.restart();
+  exposure.add(sample, before, {{}, pulses.count()});
+  if (exposure.is_hot(sample)) return add_plateau(sample.seconds);
   drying.add(sample, before ? sample.seconds - before->seconds : 0);
+}
+
+void CycleReader::State::add_plateau(double seconds) {
+  if (!plateau) {
+    plateau = PhaseSpan{CyclePhase::Plateau, seconds, seconds};
+    air_removed_at = pulses.last_seconds();
+  }
+  plateau->end_seconds = seconds;
+  drying.restart();
 }
 
 void CycleReader::State::fill_exposure(CycleFindings& findings) const {
@@ -84,20 +97,19 @@ void CycleReader::State::fill_exposure(CycleFindings& findings) const {
   const std::size_t kept = std::min(findings.pulse_count, pulses.first_ones().size());
   findings.pulses.assign(pulses.first_ones().begin(),
                          pulses.first_ones().begin() + static_cast<std::ptrdiff_t>(kept));
-  fill_phases(findings, run);
 }
 
-void CycleReader::State::fill_phases(CycleFindings& findings, const std::optional<HotRun>& run) const {
+void CycleReader::State::fill_phases(CycleFindings& findings) const {
   double from = findings.start_seconds;
   const auto add = [&](CyclePhase phase, double until) {
     if (until > from) findings.phases.push_back({phase, from, until});
     from = std::max(from, until);
   };
-  const auto last_pulse = run ? run->last_pulse_seconds : pulses.last_seconds();
-  if (last_pulse) add(CyclePhase::AirRemoval, *last_pulse);
-  add(CyclePhase::Heating, run ? run->exposure.start_seconds : hottest_at);
-  if (!run) return;
-  add(CyclePhase::Plateau, run->exposure.end_seconds);
+  const auto air_removed = plateau ? air_removed_at : pulses.last_seconds();
+  if (air_removed) add(CyclePhase::AirRemoval, *air_removed);
+  add(CyclePhase::Heating, plateau ? plateau->start_seconds : hottest_at);
+  if (!plateau) return;
+  add(CyclePhase::Plateau, plateau->end_seconds);
   add(CyclePhase::Exhaust, drying.start_seconds().value_or(findings.end_seconds));
   add(CyclePhase::Drying, findings.end_seconds);
 }
@@ -132,6 +144,7 @@ bool CycleReader::add(const CycleSample& sample) {
 CycleFindings CycleReader::findings() const {
   CycleFindings findings = state_->so_far;
   state_->fill_exposure(findings);
+  state_->fill_phases(findings);
   findings.curve = state_->curve.points();
   return findings;
 }

@@ -7,11 +7,10 @@
 
 namespace loadlight::core {
 
-// One stretch, and what had been seen of the air removal when it began.
+// One stretch, and how many pulses had been seen when it began.
 struct HotRun final {
   Exposure exposure;
   std::size_t pulses_before = 0;
-  std::optional<double> last_pulse_seconds;
 };
 
 class ExposureWatch final {

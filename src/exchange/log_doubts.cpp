@@ -1,7 +1,7 @@
 #include "log_doubts.h"
 
 #include <algorithm>
-#include <cstdio>
+#include <charconv>
 
 #include "loadlight/exchange/cycle_log.h"
 
@@ -18,9 +18,9 @@ constexpr double kHighestAmbientKpa = 110;
 constexpr double kHighestChamberKpa = 1000;
 
 std::string one_decimal(double value) {
-  char text[32];
-  std::snprintf(text, sizeof text, "%.1f", value);
-  return text;
+  char text[64];
+  const auto end = std::to_chars(text, text + sizeof text, value, std::chars_format::fixed, 1);
+  return end.ec == std::errc{} ? std::string(text, end.ptr) : std::string{"?"};
 }
 
 double from_celsius(double celsius, TemperatureUnit unit) {

@@ -15,7 +15,7 @@ using core::CycleLimits;
 
 // Room around the area, millimetres: title and phases above, axis and legend below, ticks at the sides.
 constexpr double kAbove = 13;
-constexpr double kBelow = 19;
+constexpr double kBelow = 22;
 constexpr double kLeft = 15;
 constexpr double kRight = 15;
 constexpr double kLetterMm = 0.55 * kPlotFontMm;  // a letter's usual width
@@ -156,7 +156,7 @@ CyclePlotTexts cycle_plot_texts(const Words& words, const CycleFindings& finding
 CyclePlot lay_out_cycle(const CycleFindings& findings, const CycleLimits& limits, const CyclePlotTexts& texts,
                         const CyclePlotSize& size) {
   CyclePlot plot;
-  plot.size = {std::max(size.width_mm, 60.0), std::max(size.height_mm, 50.0)};
+  plot.size = {std::max(size.width_mm, 140.0), std::max(size.height_mm, 50.0)};
   plot.texts = texts;
   plot.area = {kLeft, kAbove, plot.size.width_mm - kLeft - kRight, plot.size.height_mm - kAbove - kBelow};
   const Scales scales = scales_of(findings, limits, plot.area);

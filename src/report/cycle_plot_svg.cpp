@@ -164,7 +164,7 @@ void draw_axes(Svg& svg, const CyclePlot& plot) {
   }
 }
 
-// Entries from left to right in two rows, each behind a piece of what it names.
+// Entries from left to right in up to three rows, each behind a piece of what it names.
 class Legend final {
  public:
   Legend(Svg& svg, const CyclePlot& plot)

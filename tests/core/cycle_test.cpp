@@ -52,6 +52,8 @@ TEST_CASE("TheLongestStretchIsTheExposureAndOfEqualOnesTheFirst") {
   CHECK(found.exposure->end_seconds == 1);
   CHECK(found.exposure->high_celsius == 122);
   CHECK(found.interruptions == 2);
+  REQUIRE(found.phases.size() == 1);  // the plateau takes them all in
+  CHECK(found.phases[0].end_seconds == 6);
 }
 
 TEST_CASE("ALogThatNeverReachesTheThresholdHasNoExposure") {

@@ -38,6 +38,7 @@ struct CycleSettings final {
   double threshold_celsius() const { return programmed_celsius + margin_kelvin; }
 };
 
+// Plateau: from the first sample at or above the threshold to the last, whatever interrupts it.
 enum class CyclePhase { AirRemoval, Heating, Plateau, Exhaust, Drying };
 
 struct PhaseSpan final {

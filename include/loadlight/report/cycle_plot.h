@@ -27,7 +27,7 @@ CyclePlotTexts cycle_plot_texts(const Words& words, const core::CycleFindings& f
                                 const core::Details& details);
 
 struct CyclePlotSize final {
-  double width_mm = 180;   // at least 60
+  double width_mm = 180;   // at least 140
   double height_mm = 100;  // at least 50
 };
 
