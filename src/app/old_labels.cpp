@@ -32,22 +32,17 @@ std::optional<label::Quad> area_by_template(const label::LabelTemplate& form, co
   return std::nullopt;
 }
 
-// Nothing when it cannot be told: the store failed, or the corners span no plane.
+// Nothing when it cannot be told: the store failed, the template is gone, or the corners span no plane. Of a
+// label that is not in the record no more is known than its symbol.
 std::optional<label::Quad> area_of(const port::Unit& unit, const CheckRequest& request,
                                    const core::PackageId& id, const label::Quad& corners) {
   const auto package = unit.packages().find(id);
   if (!package) return std::nullopt;
-  if (*package && request.find_template) {
-    const auto run = unit.print_runs().find((**package).print_run);
-    if (!run) return std::nullopt;
-    if (*run) {
-      const auto form = request.find_template((**run).template_name);
-      if (form) {
-        if (const auto area = area_by_template(*form, **package, (**run).dpi, corners)) return area;
-      }
-    }
-  }
-  return label::bare_symbol_area(corners);
+  if (!*package || !request.find_template) return label::bare_symbol_area(corners);
+  const auto run = unit.print_runs().find((**package).print_run);
+  if (!run || !*run) return std::nullopt;
+  const auto form = request.find_template((**run).template_name);
+  return form ? area_by_template(*form, **package, (**run).dpi, corners) : std::nullopt;
 }
 
 }  // namespace

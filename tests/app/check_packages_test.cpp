@@ -235,6 +235,24 @@ TEST_CASE("Two labels that lie on one another hold both packages, and nothing cl
   }
 }
 
+TEST_CASE("Two labels of which nobody can tell how far they reach hold both packages") {
+  OfficeAtWork office;
+  const auto packages = office.print(kLoad, 2);
+  office.start(kLoad, packages);
+  office.finish(kLoad);
+  office.give_evidence(kLoad);
+  office.release(kLoad);
+  auto request = two_labels_on_one_package(office, packages);
+  for (label::Point& corner : *request.items[1].corners) corner.x += 10000;  // side by side
+  for (const auto& reply : app::check_packages(office.ports(), request)) require_reasons(reply, {});
+  request.find_template = [](std::string_view) {
+    return core::Failure{FailureCode::TemplateUnknown, {}, {}};
+  };
+  for (const auto& reply : app::check_packages(office.ports(), request)) {
+    require_reasons(reply, {Reason::RecordDamaged});
+  }
+}
+
 TEST_CASE("Without a record everything holds, whatever the label says") {
   OfficeAtWork office;
   const core::Package package = office.released_package();
