@@ -61,7 +61,7 @@ CivilDate day(int year, unsigned month, unsigned d) {
 }  // namespace
 
 // MMWR 52(RR-17) 2003 VI.F.6 and OAC 4715-20-02: a control of the same lot; invalid without, from memory.
-TEST_CASE("[R25] Without growth a test is negative only beside a control of its own lot that grew") {
+TEST_CASE("Without growth a test is negative only beside a control of its own lot that grew", "[R25]") {
   REQUIRE(standing_of(good(1), strict()) == Standing::Negative);
   REQUIRE(standing_of(dead(1), strict()) == Standing::Invalid);
   BiologicalReading other_lot = good(1);
@@ -72,7 +72,7 @@ TEST_CASE("[R25] Without growth a test is negative only beside a control of its 
   REQUIRE(standing_of(no_lots, strict()) == Standing::Invalid);
 }
 
-TEST_CASE("[R25] A control that is not reported is weighed by the profile") {
+TEST_CASE("A control that is not reported is weighed by the profile", "[R25]") {
   BiologicalReading unreported = reading(Test::NoGrowth, Control::NotReported);
   REQUIRE(standing_of(unreported, strict()) == Standing::Invalid);
   REQUIRE(standing_of(unreported, trusting()) == Standing::Negative);
@@ -83,7 +83,7 @@ TEST_CASE("[R25] A control that is not reported is weighed by the profile") {
   REQUIRE(standing_of(dead(1), trusting()) == Standing::Invalid);
 }
 
-TEST_CASE("[R25] Growth is positive whatever the control, and what was lost is lost") {
+TEST_CASE("Growth is positive whatever the control, and what was lost is lost", "[R25]") {
   for (const auto& control : Vocabulary<Control>::kTerms) {
     for (const char* lot : {"B7", "B8", ""}) {
       BiologicalReading r = reading(Test::Growth, control.value);
@@ -96,7 +96,7 @@ TEST_CASE("[R25] Growth is positive whatever the control, and what was lost is l
   }
 }
 
-TEST_CASE("[R25] A valid negative is a negative and nothing else, for every profile") {
+TEST_CASE("A valid negative is a negative and nothing else, for every profile", "[R25]") {
   for (const Profile& profile : all_profiles()) {
     for (const auto& test : Vocabulary<Test>::kTerms) {
       for (const auto& control : Vocabulary<Control>::kTerms) {
@@ -147,7 +147,7 @@ TEST_CASE("A result that names no run answers the only run of its lot") {
 }
 
 // MMWR 52(RR-17) 2003 VI.F.6 weekly; PIDAC 2013 daily; Danish recommendations 3-monthly, monthly when busy.
-TEST_CASE("[R24] The next indicator is due by the frequency, counted from the day of the last run") {
+TEST_CASE("The next indicator is due by the frequency, counted from the day of the last run", "[R24]") {
   const CivilDate last = day(2026, 11, 30);
   const CivilDate first = day(2026, 1, 5);
   REQUIRE(next_biological_due(Frequency::Daily, last, first) == day(2026, 12, 1));
@@ -156,7 +156,7 @@ TEST_CASE("[R24] The next indicator is due by the frequency, counted from the da
   REQUIRE(next_biological_due(Frequency::Quarterly, last, first) == day(2027, 2, 28));
 }
 
-TEST_CASE("[R24] Off asks for no routine test; never tested is due from the first day of use") {
+TEST_CASE("Off asks for no routine test; never tested is due from the first day of use", "[R24]") {
   for (const auto& frequency : Vocabulary<Frequency>::kTerms) {
     const auto due = next_biological_due(frequency.value, std::nullopt, day(2026, 1, 5));
     CAPTURE(frequency.text);

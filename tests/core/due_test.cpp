@@ -70,7 +70,7 @@ void require_boundaries(const std::function<Items(CivilDate when)>& due_on) {
 }  // namespace
 
 // MMWR 52(RR-17) 2003 VI.F.6: at least weekly.
-TEST_CASE("[R24] A weekly test is due seven days after its run: not late that day, late the day after") {
+TEST_CASE("A weekly test is due seven days after its run: not late that day, late the day after", "[R24]") {
   const auto run_days_ago = [](int days) {
     SterilizerDue s = sterilizer();
     s.biological = {rhythm(-days)};
@@ -81,7 +81,7 @@ TEST_CASE("[R24] A weekly test is due seven days after its run: not late that da
   REQUIRE(run_days_ago(8) == DueItem{DueKind::BiologicalRun, "S1", day(-1), true});
 }
 
-TEST_CASE("[R24] A result that is still open moves no due day: the run counts") {
+TEST_CASE("A result that is still open moves no due day: the run counts", "[R24]") {
   SterilizerDue s = sterilizer();
   s.biological = {rhythm(-8)};
   s.open_results = {{"S1-204", day(-1)}};
@@ -92,7 +92,7 @@ TEST_CASE("[R24] A result that is still open moves no due day: the run counts") 
 }
 
 // PIDAC 2013 as listed: each cycle type used; MMWR 2003: the sterilizer.
-TEST_CASE("[R24] Chains by program ask a test of each program, pooled ones one of the sterilizer") {
+TEST_CASE("Chains by program ask a test of each program, pooled ones one of the sterilizer", "[R24]") {
   SterilizerDue s = sterilizer();
   s.biological = {rhythm(-3, "A"), rhythm(-9, "B")};
   REQUIRE(of_kind(s, DueKind::BiologicalRun, with(Frequency::Weekly)) ==
@@ -102,7 +102,7 @@ TEST_CASE("[R24] Chains by program ask a test of each program, pooled ones one o
                 {DueKind::BiologicalRun, "S1 B", day(-2), true}});
 }
 
-TEST_CASE("[R24] A daily test is due on the day of use, and late where a day of use went without it") {
+TEST_CASE("A daily test is due on the day of use, and late where a day of use went without it", "[R24]") {
   TestRhythm r = rhythm(-1);
   REQUIRE(next_test_due(Frequency::Daily, r, today()) == today());
   r.last_used = day(-1);
@@ -117,7 +117,7 @@ TEST_CASE("[R24] A daily test is due on the day of use, and late where a day of 
   REQUIRE_FALSE(next_test_due(Frequency::Daily, r, today()));
 }
 
-TEST_CASE("[R24] Nothing is late of a sterilizer that was not used since its last test") {
+TEST_CASE("Nothing is late of a sterilizer that was not used since its last test", "[R24]") {
   TestRhythm r = rhythm(-30);
   r.last_used = day(-30);
   REQUIRE(next_test_due(Frequency::Weekly, r, today()) == today());
@@ -127,7 +127,7 @@ TEST_CASE("[R24] Nothing is late of a sterilizer that was not used since its las
   REQUIRE(next_test_due(Frequency::Weekly, r, today()) == day(-23));
 }
 
-TEST_CASE("[R24] Pooled, a program of which the last use is not known keeps the test late") {
+TEST_CASE("Pooled, a program of which the last use is not known keeps the test late", "[R24]") {
   SterilizerDue s = sterilizer();
   s.biological = {rhythm(-30, "A"), rhythm(-40, "B")};
   s.biological[0].last_used = day(-30);
@@ -135,7 +135,8 @@ TEST_CASE("[R24] Pooled, a program of which the last use is not known keeps the 
   REQUIRE(of_kind(s, DueKind::BiologicalRun, dental()).at(0).overdue);
 }
 
-TEST_CASE("[R24] Never tested: due from the first day of use, today where it was never used; never if off") {
+TEST_CASE("Never tested: due from the first day of use, today where it was never used; never if off",
+          "[R24]") {
   TestRhythm r = rhythm(0);
   r.last_run.reset();
   r.first_used = day(-2);
@@ -152,7 +153,7 @@ TEST_CASE("[R24] Never tested: due from the first day of use, today where it was
 }
 
 // CDC 2008 as quoted: each day used, dynamic air removal only. HTM 01-05 as reported: weekly leakage test.
-TEST_CASE("[R27] Air removal is tested daily where air is pumped out, and nowhere else") {
+TEST_CASE("Air removal is tested daily where air is pumped out, and nowhere else", "[R27]") {
   for (AirRemoval removal : {AirRemoval::Gravity, AirRemoval::Dynamic}) {
     SterilizerDue s = sterilizer(removal);
     REQUIRE(of_kind(s, DueKind::AirRemovalTest, dental()).empty());  // passed today
@@ -184,8 +185,8 @@ TEST_CASE("Out of service no routine test is due, but results, service and retes
 }
 
 // CDC 2008 as quoted: after install, move, malfunction, major repair; Danish recommendations: after repair.
-TEST_CASE(
-    "[R27] Installation, repair and move ask for a biological and an air-removal test, other events none") {
+TEST_CASE("Installation, repair and move ask for a biological and an air-removal test, other events none",
+          "[R27]") {
   for (const auto& kind : Vocabulary<ServiceKind>::kTerms) {
     const bool asks = kind.value == ServiceKind::Installed || kind.value == ServiceKind::Repair ||
                       kind.value == ServiceKind::Moved;
@@ -228,7 +229,7 @@ TEST_CASE("What has a due day is not late on it, late the day after, and shown f
   require_boundaries([](CivilDate when) { return due_of(IncidentDue{1, when, {}}, window()); });
 }
 
-TEST_CASE("[R37] A lot is late from the day after it expires, and a retired one is not listed") {
+TEST_CASE("A lot is late from the day after it expires, and a retired one is not listed", "[R37]") {
   Consumable lot;
   lot.lot = "CI-0417";
   require_boundaries([&](CivilDate when) {
@@ -243,7 +244,7 @@ TEST_CASE("[R37] A lot is late from the day after it expires, and a retired one 
   REQUIRE(due_of(lot, window()).size() == 1);
 }
 
-TEST_CASE("[R23] A finished load waits for a decision, a quarantined one for its result") {
+TEST_CASE("A finished load waits for a decision, a quarantined one for its result", "[R23]") {
   require_boundaries([](CivilDate when) {
     return due_of(LoadDue{"S1-9", LoadState::Finished, when, std::nullopt, false, false}, window());
   });
@@ -258,7 +259,7 @@ TEST_CASE("[R23] A finished load waits for a decision, a quarantined one for its
   }
 }
 
-TEST_CASE("[R23] An emergency release stays due until its biological result is known") {
+TEST_CASE("An emergency release stays due until its biological result is known", "[R23]") {
   LoadDue load{"S1-9", LoadState::Released, day(-3), day(1), true, false};
   REQUIRE(due_of(load, window()) == Items{{DueKind::EmergencyReleaseResult, "S1-9", day(1), false}});
   load.result_due.reset();
@@ -267,7 +268,7 @@ TEST_CASE("[R23] An emergency release stays due until its biological result is k
   REQUIRE(due_of(load, window()).empty());
 }
 
-TEST_CASE("[R50] An open incident lists each step that is due, and itself where none is") {
+TEST_CASE("An open incident lists each step that is due, and itself where none is", "[R50]") {
   IncidentFacts facts;
   IncidentDue incident{3, day(-1), steps(facts)};
   const Items items = due_of(incident, window());

@@ -53,7 +53,7 @@ IncidentCase conservative_repaired() {
 }  // namespace
 
 // MMWR 52(RR-17) 2003, as quoted: repeat negative and all monitoring adequate, back into service.
-TEST_CASE("[R49] Dental 2003: one negative retest and an error of handling bring the sterilizer back") {
+TEST_CASE("Dental 2003: one negative retest and an error of handling bring the sterilizer back", "[R49]") {
   IncidentCase told = dental_reviewed();
   REQUIRE(obstacles_to_return(told) == Obstacles{missing("retest", 1), undone("judge-positive")});
   told.negative();
@@ -64,14 +64,14 @@ TEST_CASE("[R49] Dental 2003: one negative retest and an error of handling bring
   REQUIRE(obstacles_to_close(told, 0, true).empty());
 }
 
-TEST_CASE("[R49] Dental 2003: the retest counts at once, before the reviews, but does not replace them") {
+TEST_CASE("Dental 2003: the retest counts at once, before the reviews, but does not replace them", "[R49]") {
   IncidentCase told = IncidentCase(Procedure::Dental2003).negative();
   REQUIRE(obstacles_to_return(told) == Obstacles{undone("out-of-service"), undone("review-records"),
                                                  undone("review-procedures"), undone("judge-positive")});
 }
 
 // MMWR 52(RR-17) 2003, as quoted: out until inspected, repaired and negative in three empty chambers.
-TEST_CASE("[R49] Dental 2003: after a second positive, repair and three negatives in an empty chamber") {
+TEST_CASE("Dental 2003: after a second positive, repair and three negatives in an empty chamber", "[R49]") {
   IncidentCase told = dental_reviewed().positive();
   REQUIRE(recall_reach(told) == RecallReach::Everything);
   REQUIRE(obstacles_to_return(told) == Obstacles{undone("judge-positive"),
@@ -88,8 +88,8 @@ TEST_CASE("[R49] Dental 2003: after a second positive, repair and three negative
   REQUIRE(obstacles_to_close(told, 0, true) == Obstacles{undone("recall-everything")});
 }
 
-TEST_CASE(
-    "[R49] Dental 2003: a judgement that it was the sterilizer, or that nobody knows, asks its repair") {
+TEST_CASE("Dental 2003: a judgement that it was the sterilizer, or that nobody knows, asks its repair",
+          "[R49]") {
   for (const char* judged : {"malfunction", "unknown"}) {
     IncidentCase told = dental_reviewed().negative().step("judge-positive", judged);
     CAPTURE(judged);
@@ -100,7 +100,7 @@ TEST_CASE(
 }
 
 // CDC 2008 Table 12: three consecutive cycles; all negative, back in service.
-TEST_CASE("[R49] Facility 2008: three negatives in a row bring the sterilizer back") {
+TEST_CASE("Facility 2008: three negatives in a row bring the sterilizer back", "[R49]") {
   IncidentCase told = facility_checked();
   for (int still = 3; still > 0; --still) {
     REQUIRE(obstacles_to_return(told) == Obstacles{missing("retest-three", still)});
@@ -113,7 +113,7 @@ TEST_CASE("[R49] Facility 2008: three negatives in a row bring the sterilizer ba
 }
 
 // CDC 2008 Table 12: more positives, everything recalled; maintenance until the problem is solved.
-TEST_CASE("[R49] Facility 2008: any of the three positive recalls everything and asks for maintenance") {
+TEST_CASE("Facility 2008: any of the three positive recalls everything and asks for maintenance", "[R49]") {
   IncidentCase told = facility_checked().negative().negative().positive();
   REQUIRE(recall_reach(told) == RecallReach::Everything);
   REQUIRE(state_of(told, "inspect") == StepState::Due);
@@ -123,8 +123,8 @@ TEST_CASE("[R49] Facility 2008: any of the three positive recalls everything and
 }
 
 // MMWR 52(RR-17) 2003, the conservative option; ADA: three consecutive empty-chamber cycles.
-TEST_CASE(
-    "[R49] Conservative: repair and three negatives in an empty chamber, whatever the first retest says") {
+TEST_CASE("Conservative: repair and three negatives in an empty chamber, whatever the first retest says",
+          "[R49]") {
   IncidentCase told = conservative_reviewed();
   REQUIRE(obstacles_to_return(told) ==
           Obstacles{undone("inspect"), undone("repair"), missing("retest-empty", 3)});
@@ -136,8 +136,8 @@ TEST_CASE(
   REQUIRE(may_return(told));
 }
 
-TEST_CASE(
-    "[R49] Three negatives are counted anew after a growth, and inspection and repair are asked again") {
+TEST_CASE("Three negatives are counted anew after a growth, and inspection and repair are asked again",
+          "[R49]") {
   for (IncidentCase told : {dental_repaired(), facility_repaired(), conservative_repaired()}) {
     told.negative().negative().positive();
     REQUIRE(missing_negatives(told) == 3);
@@ -151,7 +151,7 @@ TEST_CASE(
   }
 }
 
-TEST_CASE("[R49] A retest that is invalid, lost, awaited or not in order interrupts the row") {
+TEST_CASE("A retest that is invalid, lost, awaited or not in order interrupts the row", "[R49]") {
   for (IncidentCase told : {dental_repaired(), facility_repaired(), conservative_repaired()}) {
     for (std::optional<Standing> gap :
          {std::optional{Standing::Invalid}, std::optional{Standing::Lost}, {}}) {
@@ -165,8 +165,8 @@ TEST_CASE("[R49] A retest that is invalid, lost, awaited or not in order interru
   }
 }
 
-TEST_CASE(
-    "[R49] A negative of another program, or of a full chamber, counts for nothing and interrupts nothing") {
+TEST_CASE("A negative of another program, or of a full chamber, counts for nothing and interrupts nothing",
+          "[R49]") {
   for (IncidentCase told : {dental_repaired(), conservative_repaired()}) {
     told.negative().negative();
     told.negative().last_retest().empty_chamber = false;
@@ -177,7 +177,7 @@ TEST_CASE(
   }
 }
 
-TEST_CASE("[R49] A second result of the same run is no second retest, and its growth takes the run away") {
+TEST_CASE("A second result of the same run is no second retest, and its growth takes the run away", "[R49]") {
   IncidentCase told = conservative_repaired().negative().negative();
   told.negative().last_retest().run -= 1;
   REQUIRE(missing_negatives(told) == 1);
@@ -185,7 +185,7 @@ TEST_CASE("[R49] A second result of the same run is no second retest, and its gr
   REQUIRE(missing_negatives(told) == 3);
 }
 
-TEST_CASE("[R49] Retests count in the order in which they were run, not entered") {
+TEST_CASE("Retests count in the order in which they were run, not entered", "[R49]") {
   IncidentCase told = conservative_repaired().negative().negative().negative();
   REQUIRE(may_return(told));
   told.positive().last_retest().run = 1;  // run first, reported last
@@ -195,7 +195,7 @@ TEST_CASE("[R49] Retests count in the order in which they were run, not entered"
   REQUIRE_FALSE(may_return(told));
 }
 
-TEST_CASE("[R49] A defect that was found is repaired, not declared absent") {
+TEST_CASE("A defect that was found is repaired, not declared absent", "[R49]") {
   IncidentCase told = conservative_reviewed().step("inspect", "defect").step("repair", "no-fault-found");
   REQUIRE(state_of(told, "repair") == StepState::Due);
   told.negative().negative().negative();
@@ -204,7 +204,7 @@ TEST_CASE("[R49] A defect that was found is repaired, not declared absent") {
   REQUIRE(may_return(told));
 }
 
-TEST_CASE("[R49] A retest run before a defect of the procedure was found and mended proves nothing") {
+TEST_CASE("A retest run before a defect of the procedure was found and mended proves nothing", "[R49]") {
   IncidentCase told = IncidentCase(Procedure::Dental2003).step("out-of-service", "done").negative();
   told.step("review-records").step("review-procedures", "defect").step("judge-positive", "handling-error");
   REQUIRE(obstacles_to_return(told) == Obstacles{missing("retest", 1)});
@@ -212,7 +212,19 @@ TEST_CASE("[R49] A retest run before a defect of the procedure was found and men
   REQUIRE(may_return(told));
 }
 
-TEST_CASE("[R48] Implants are recalled at once, the rest when the procedure says so") {
+// MMWR 52(RR-17) 2003 and CDC 2008 Table 12: the first step is to remove the sterilizer from service.
+TEST_CASE("Whatever the procedure a positive first takes the sterilizer out of service, and it stays there",
+          "[R44]") {
+  for (const auto& procedure : Vocabulary<Procedure>::kTerms) {
+    const IncidentCase told(procedure.value);
+    CAPTURE(procedure.text);
+    REQUIRE(steps(told).front().code == "out-of-service");
+    REQUIRE(steps(told).front().state == StepState::Due);
+    REQUIRE_FALSE(may_return(told));
+  }
+}
+
+TEST_CASE("Implants are recalled at once, the rest when the procedure says so", "[R48]") {
   REQUIRE(recall_reach(IncidentCase(Procedure::Dental2003)) == RecallReach::Implants);
   REQUIRE(recall_reach(IncidentCase(Procedure::Facility2008)) == RecallReach::Implants);
   REQUIRE(recall_reach(IncidentCase(Procedure::Conservative)) == RecallReach::Everything);
@@ -224,7 +236,7 @@ TEST_CASE("[R48] Implants are recalled at once, the rest when the procedure says
           RecallReach::Everything);
 }
 
-TEST_CASE("[R48] What one finding recalls a later finding of the same step does not give back") {
+TEST_CASE("What one finding recalls a later finding of the same step does not give back", "[R48]") {
   IncidentCase told = dental_reviewed().step("review-procedures", "defect").step("review-procedures", "fine");
   REQUIRE(recall_reach(told) == RecallReach::Everything);
   IncidentCase load =
@@ -232,7 +244,7 @@ TEST_CASE("[R48] What one finding recalls a later finding of the same step does 
   REQUIRE(recall_reach(load) == RecallReach::Everything);
 }
 
-TEST_CASE("[R48] Everything can be called back at any time, and is then the reach") {
+TEST_CASE("Everything can be called back at any time, and is then the reach", "[R48]") {
   IncidentCase told(Procedure::Facility2008);
   REQUIRE(state_of(told, "recall-everything") == StepState::NotNeeded);
   REQUIRE(may_be_done(told, "recall-everything"));
@@ -241,7 +253,7 @@ TEST_CASE("[R48] Everything can be called back at any time, and is then the reac
   REQUIRE(state_of(told, "recall-everything") == StepState::Done);
 }
 
-TEST_CASE("[R46] A narrowed range is confirmed before closing, and again after a growth") {
+TEST_CASE("A narrowed range is confirmed before closing, and again after a growth", "[R46]") {
   IncidentCase told = facility_checked().narrowed().negative().negative().negative();
   REQUIRE(may_return(told));
   REQUIRE(obstacles_to_close(told, 0, true) == Obstacles{undone("confirm-range")});
@@ -250,7 +262,7 @@ TEST_CASE("[R46] A narrowed range is confirmed before closing, and again after a
   REQUIRE(state_of(told.positive(), "confirm-range") == StepState::Due);
 }
 
-TEST_CASE("[R50] An incident stays open until every package is accounted for and the sterilizer is back") {
+TEST_CASE("An incident stays open until every package is accounted for and the sterilizer is back", "[R50]") {
   IncidentCase told = dental_reviewed().negative().step("judge-positive", "handling-error");
   REQUIRE(obstacles_to_close(told, 0, true).empty());
   REQUIRE(obstacles_to_close(told, 3, true) == Obstacles{{ObstacleKind::PackagesUnaccounted, "", 3}});
@@ -260,8 +272,8 @@ TEST_CASE("[R50] An incident stays open until every package is accounted for and
           Obstacles{missing("retest", 1), undone("judge-positive")});
 }
 
-TEST_CASE(
-    "[R50] A sterilizer that is gone for good needs no retest once everything is recalled, and not before") {
+TEST_CASE("A sterilizer that is gone for good needs no retest once everything is recalled, and not before",
+          "[R50]") {
   IncidentCase told = dental_reviewed();
   REQUIRE_FALSE(obstacles_to_close(told, 0, true).empty());
   told.step("recall-everything", "recalled");
@@ -270,7 +282,7 @@ TEST_CASE(
   REQUIRE_FALSE(may_return(told));
 }
 
-TEST_CASE("[R22] One load's incident ends with a decision, its sterilizer never out of service") {
+TEST_CASE("One load's incident ends with a decision, its sterilizer never out of service", "[R22]") {
   IncidentCase told = IncidentCase::of_indicator();
   REQUIRE(may_return(told));
   REQUIRE(recall_reach(told) == RecallReach::Nothing);
@@ -285,7 +297,7 @@ TEST_CASE("[R22] One load's incident ends with a decision, its sterilizer never 
   REQUIRE(obstacles_to_close(recalled, 0, false) == Obstacles{undone("recall-everything")});
 }
 
-TEST_CASE("[R22] A second indicator unchanged in the same load recalls the load") {
+TEST_CASE("A second indicator unchanged in the same load recalls the load", "[R22]") {
   IncidentCase told = IncidentCase::of_indicator().step("check-other-indicators", "unchanged");
   REQUIRE(recall_reach(told) == RecallReach::Everything);
 }

@@ -133,7 +133,7 @@ Retest adverse(const IncidentFacts& facts, std::optional<Standing> standing) {
 
 }  // namespace
 
-TEST_CASE("[R49] No sequence of facts lets a sterilizer return with a positive as its newest retest") {
+TEST_CASE("No sequence of facts lets a sterilizer return with a positive as its newest retest", "[R49]") {
   RandomIncidents random(49);
   int returned = 0;
   for (int n = 0; n < kIncidents; ++n) {
@@ -150,8 +150,8 @@ TEST_CASE("[R49] No sequence of facts lets a sterilizer return with a positive a
 }
 
 TEST_CASE(
-    "[R49] Whoever returns has the negatives that the procedure asks, unbroken, and the repair after a "
-    "growth") {
+    "Whoever returns has the negatives that the procedure asks, unbroken, and the repair after a growth",
+    "[R49]") {
   RandomIncidents random(4949);
   for (int n = 0; n < kIncidents; ++n) {
     const IncidentFacts facts = random.incident();
@@ -168,8 +168,8 @@ TEST_CASE(
   }
 }
 
-TEST_CASE(
-    "[R48] [R49] One more retest that is not negative never shortens the way back nor lowers the reach") {
+TEST_CASE("One more retest that is not negative never shortens the way back nor lowers the reach",
+          "[R48][R49]") {
   RandomIncidents random(4848);
   for (int n = 0; n < kIncidents / 4; ++n) {
     const IncidentFacts facts = random.incident();
@@ -187,8 +187,8 @@ TEST_CASE(
   }
 }
 
-TEST_CASE(
-    "[R48] [R49] A worse finding in place of a better one never shortens the way back nor lowers the reach") {
+TEST_CASE("A worse finding in place of a better one never shortens the way back nor lowers the reach",
+          "[R48][R49]") {
   RandomIncidents random(1749);
   for (int n = 0; n < kIncidents / 4; ++n) {
     const IncidentFacts facts = random.incident();
@@ -205,7 +205,7 @@ TEST_CASE(
   }
 }
 
-TEST_CASE("[R48] [R49] A defect found once more never shortens the way back nor lowers the reach") {
+TEST_CASE("A defect found once more never shortens the way back nor lowers the reach", "[R48][R49]") {
   RandomIncidents random(9949);
   for (int n = 0; n < kIncidents / 4; ++n) {
     const IncidentFacts facts = random.incident();
@@ -222,7 +222,7 @@ TEST_CASE("[R48] [R49] A defect found once more never shortens the way back nor 
   }
 }
 
-TEST_CASE("[R48] No further step lowers the reach") {
+TEST_CASE("No further step lowers the reach", "[R48]") {
   RandomIncidents random(4800);
   for (int n = 0; n < kIncidents; ++n) {
     IncidentFacts facts = random.incident();
@@ -232,7 +232,7 @@ TEST_CASE("[R48] No further step lowers the reach") {
   }
 }
 
-TEST_CASE("[R45] Every step of every incident has a state, and what waits cannot be recorded") {
+TEST_CASE("Every step of every incident has a state, and what waits cannot be recorded", "[R45]") {
   RandomIncidents random(45);
   for (int n = 0; n < kIncidents / 4; ++n) {
     const IncidentFacts facts = random.incident();

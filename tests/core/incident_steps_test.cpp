@@ -32,27 +32,27 @@ std::set<std::string> findings_where(bool StepFinding::*entails) {
 }  // namespace
 
 // MMWR 52(RR-17) 2003, positive spore test, in the order of its text.
-TEST_CASE("[R45] The dental procedure of 2003 has these steps in this order") {
+TEST_CASE("The dental procedure of 2003 has these steps in this order", "[R45]") {
   REQUIRE(codes_of(L::Dental2003) == Codes{"out-of-service", "recall-implants", "review-records",
                                            "review-procedures", "retest", "judge-positive", "inspect",
                                            "repair", "retest-empty", "recall-everything", "confirm-range"});
 }
 
 // CDC 2008 Table 12.
-TEST_CASE("[R45] The facility procedure of 2008 has these steps in this order") {
+TEST_CASE("The facility procedure of 2008 has these steps in this order", "[R45]") {
   REQUIRE(codes_of(L::Facility2008) == Codes{"out-of-service", "notify", "recall-implants", "check-settings",
                                              "check-utilities", "check-indicator", "inspect", "repair",
                                              "retest-three", "recall-everything", "confirm-range"});
 }
 
 // MMWR 52(RR-17) 2003, the conservative option; ADA: three consecutive empty-chamber cycles.
-TEST_CASE("[R45] The conservative procedure has these steps in this order") {
+TEST_CASE("The conservative procedure has these steps in this order", "[R45]") {
   REQUIRE(codes_of(L::Conservative) == Codes{"out-of-service", "recall-implants", "recall-everything",
                                              "review-records", "review-procedures", "inspect", "repair",
                                              "retest-empty", "confirm-range"});
 }
 
-TEST_CASE("[R22] An internal indicator's incident looks, decides and asks no retest of the sterilizer") {
+TEST_CASE("An internal indicator's incident looks, decides and asks no retest of the sterilizer", "[R22]") {
   REQUIRE(codes_of(L::InternalIndicator) ==
           Codes{"check-loading", "check-other-indicators", "decide-load", "recall-everything"});
   for (const IncidentStepRow& row : incident_steps_of(L::InternalIndicator)) {
@@ -61,8 +61,8 @@ TEST_CASE("[R22] An internal indicator's incident looks, decides and asks no ret
   }
 }
 
-TEST_CASE(
-    "[R45] A procedure has its own list, an unknown one the conservative, an internal indicator its own") {
+TEST_CASE("A procedure has its own list, an unknown one the conservative, an internal indicator its own",
+          "[R45]") {
   const auto positive = IncidentCause::BiologicalPositive;
   REQUIRE(step_list(positive, Procedure::Dental2003) == L::Dental2003);
   REQUIRE(step_list(positive, Procedure::Facility2008) == L::Facility2008);
@@ -74,7 +74,7 @@ TEST_CASE(
 }
 
 // MMWR 52(RR-17) 2003: one, then three in an empty chamber; CDC 2008 Table 12: three; ADA: three, empty.
-TEST_CASE("[R49] Each procedure asks the negatives that its source states") {
+TEST_CASE("Each procedure asks the negatives that its source states", "[R49]") {
   using Row = std::tuple<L, bool, std::string_view, int, bool>;
   std::vector<Row> rows;
   for (const RetestRule& r : all_retest_rules()) {
@@ -88,8 +88,8 @@ TEST_CASE("[R49] Each procedure asks the negatives that its source states") {
                                    {L::Conservative, true, "retest-empty", 3, true}});
 }
 
-TEST_CASE(
-    "[R48] A positive recalls implants at once, everything at once only in the conservative procedure") {
+TEST_CASE("A positive recalls implants at once, everything at once only in the conservative procedure",
+          "[R48]") {
   REQUIRE(procedure_rule(L::Dental2003).at_once == RecallReach::Implants);
   REQUIRE(procedure_rule(L::Facility2008).at_once == RecallReach::Implants);
   REQUIRE(procedure_rule(L::Conservative).at_once == RecallReach::Everything);
@@ -107,7 +107,8 @@ TEST_CASE("Rules of a list that no table has are the strictest") {
   REQUIRE(retest_rule(unknown, false).empty_chamber);
 }
 
-TEST_CASE("[R48] These findings recall everything, these call for repair, these void retests made before") {
+TEST_CASE("These findings recall everything, these call for repair, these void retests made before",
+          "[R48]") {
   using Set = std::set<std::string>;
   REQUIRE(findings_where(&StepFinding::recalls_everything) ==
           Set{"recall-everything recalled", "review-records defect", "review-procedures defect",

@@ -40,7 +40,7 @@ std::set<std::string_view> uses(const IndicatorType& type) {
 
 // ISO 11140-1:2014 as reported (type 1 outside, 3 and 4 inside, 5 and 6 also with a process challenge
 // device); ST79 2006 10.5.2.2.2 and 10.6.1.
-TEST_CASE("[R22] In loads of goods each type stands where its row says and nowhere else") {
+TEST_CASE("In loads of goods each type stands where its row says and nowhere else", "[R22]") {
   const std::set<std::pair<int, P>> stands = {
       {1, P::External},         {3, P::Internal}, {4, P::Internal},        {5, P::Internal},
       {5, P::ProcessChallenge}, {6, P::Internal}, {6, P::ProcessChallenge}};
@@ -54,7 +54,7 @@ TEST_CASE("[R22] In loads of goods each type stands where its row says and nowhe
 }
 
 // ISO 11140-1:2014 as reported: type 2 for the daily equipment test only.
-TEST_CASE("[R27] Only type 2 stands in an air-removal test, and no type in a leak test") {
+TEST_CASE("Only type 2 stands in an air-removal test, and no type in a leak test", "[R27]") {
   for (int type = 1; type <= 6; ++type) {
     for (const auto& place : Vocabulary<P>::kTerms) {
       CAPTURE(type, place.text);
@@ -91,7 +91,7 @@ TEST_CASE("The numbers rank nothing: no type does all that every other does, nor
   for (int higher : {2, 3, 4, 5, 6}) REQUIRE_FALSE(may_stand(higher, P::External, LoadPurpose::Process));
 }
 
-TEST_CASE("[R36] A type 6 indicator speaks for the program that it states and for no other") {
+TEST_CASE("A type 6 indicator speaks for the program that it states and for no other", "[R36]") {
   REQUIRE(states_program(stating(134, 3.5), 134, 3.5));
   REQUIRE(states_program(stating(134, 3.5), 134.04, 3.51));  // rounding of what is printed
   REQUIRE_FALSE(states_program(stating(134, 3.5), 134, 4));
@@ -102,7 +102,7 @@ TEST_CASE("[R36] A type 6 indicator speaks for the program that it states and fo
   REQUIRE_FALSE(states_program(reading(6), 134, 3.5));
 }
 
-TEST_CASE("[R36] A type 6 indicator that states half a program, or no number, speaks for none") {
+TEST_CASE("A type 6 indicator that states half a program, or no number, speaks for none", "[R36]") {
   IndicatorReading half = stating(134, 3.5);
   half.stated_minutes.reset();
   REQUIRE_FALSE(states_program(half, 134, 3.5));
@@ -117,8 +117,8 @@ TEST_CASE("Types that state no program speak for every one") {
 }
 
 // Canadian Dental Association, Essentials 2020 issue 4 p. 28.
-TEST_CASE(
-    "[R26] Only a passed type 5 or 6 in the process challenge device releases early, without implants") {
+TEST_CASE("Only a passed type 5 or 6 in the process challenge device releases early, without implants",
+          "[R26]") {
   for (int type = 1; type <= 6; ++type) {
     for (const auto& place : Vocabulary<P>::kTerms) {
       IndicatorReading r = stating(134, 3.5);
@@ -136,7 +136,7 @@ TEST_CASE(
   REQUIRE_FALSE(may_release_early(stating(134, 4), 134, 3.5, EarlyRelease::WithoutImplant, false));
 }
 
-TEST_CASE("[R26] Of the profiles only Ontario's allows a release before the biological result") {
+TEST_CASE("Of the profiles only Ontario's allows a release before the biological result", "[R26]") {
   for (const Profile& profile : all_profiles()) {
     CAPTURE(profile.code);
     REQUIRE((profile.early_release == EarlyRelease::WithoutImplant) == (profile.code == "ontario"));

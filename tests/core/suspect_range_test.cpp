@@ -92,7 +92,8 @@ SuspectRange range_of(const History& h) {
 
 }  // namespace
 
-TEST_CASE("[R46] The range holds the loads that the guideline's wording names, in ten thousand histories") {
+TEST_CASE("The range holds the loads that the guideline's wording names, in ten thousand histories",
+          "[R46]") {
   std::mt19937 random(20261125);
   int suspects = 0;
   for (int n = 0; n < 10000; ++n) {
@@ -110,53 +111,53 @@ TEST_CASE("[R46] The range holds the loads that the guideline's wording names, i
 
 // MMWR 52(RR-17) 2003, positive spore test: records reviewed, and loads recalled, back to the last negative.
 // Weekly tests; the one of run 41 grew, read the same day, so that the sterilizer stopped there.
-TEST_CASE("[R46] CDC 2003: after the last negative, up to the positive load, the accepted load left out") {
+TEST_CASE("CDC 2003: after the last negative, up to the positive load, the accepted load left out", "[R46]") {
   const Results results = {negative(11), negative(26), positive(41)};
   REQUIRE(pooled(results, 41, 41) == SuspectRange{27, 41, std::nullopt});
 }
 
 // CDC 2008 Table 12: everything processed since the last acceptable (negative) indicator. A test without
 // growth of its control (run 30) and one lost in the post (run 35) are not acceptable ones.
-TEST_CASE("[R46] CDC 2008: since the last acceptable indicator, over an invalid and a lost one") {
+TEST_CASE("CDC 2008: since the last acceptable indicator, over an invalid and a lost one", "[R46]") {
   const Results results = {negative(22), at(30, Standing::Invalid), at(35, Standing::Lost), positive(41)};
   REQUIRE(pooled(results, 41, 44) == SuspectRange{23, 44, std::nullopt});
 }
 
 // MMWR 52(RR-17) 2003, the conservative option: from the last negative to the next satisfactory one.
-TEST_CASE("[R46] The conservative option: on until the next satisfactory indicator, that load left out") {
+TEST_CASE("The conservative option: on until the next satisfactory indicator, that load left out", "[R46]") {
   const Results results = {negative(26), positive(41), negative(48), negative(60)};
   REQUIRE(pooled(results, 41, 70) == SuspectRange{27, 47, std::nullopt});
 }
 
 // Fixed by hand: run 100 carried a mailed-in indicator on Monday; its growth was reported on Friday, four
 // days and thirty loads later, when run 130 was the newest. Nothing negative was run in between.
-TEST_CASE("[R46] [R51] A result that comes four days and thirty loads late holds those thirty loads too") {
+TEST_CASE("A result that comes four days and thirty loads late holds those thirty loads too", "[R46][R51]") {
   const Results results = {negative(86), positive(100)};
   const SuspectRange range = pooled(results, 100, 130);
   REQUIRE(range == SuspectRange{87, 130, std::nullopt});
   REQUIRE(range.last_run - 100 == 30);
 }
 
-TEST_CASE("[R46] [R51] A negative that was run later but reported sooner ends the range before it") {
+TEST_CASE("A negative that was run later but reported sooner ends the range before it", "[R46][R51]") {
   const Results reported_in_this_order = {negative(115), negative(86), positive(100)};
   REQUIRE(pooled(reported_in_this_order, 100, 130) == SuspectRange{87, 114, std::nullopt});
 }
 
-TEST_CASE("[R47] Without an earlier negative the range goes back to the first load on record") {
+TEST_CASE("Without an earlier negative the range goes back to the first load on record", "[R47]") {
   REQUIRE(pooled({positive(9)}, 9, 12) == SuspectRange{1, 12, std::nullopt});
   REQUIRE(pooled({at(3, Standing::Invalid), positive(9)}, 9, 12) == SuspectRange{1, 12, std::nullopt});
   REQUIRE(pooled({}, 1, 1) == SuspectRange{1, 1, std::nullopt});
 }
 
 // PIDAC 2013 as listed: each cycle type is tested for itself.
-TEST_CASE("[R46] Where each program has its own chain another program's results bound nothing") {
+TEST_CASE("Where each program has its own chain another program's results bound nothing", "[R46]") {
   const Results results = {negative(5, "A"), negative(8, "B"), positive(10, "A"), negative(12, "B"),
                            negative(15, "A")};
   REQUIRE(suspect_range(results, 10, "A", 20, Chains::PerProgram) == SuspectRange{6, 14, "A"});
   REQUIRE(suspect_range(results, 10, "A", 20, Chains::Pooled) == SuspectRange{9, 11, std::nullopt});
 }
 
-TEST_CASE("[R46] Beside any other result of its load a negative bounds nothing, in either order") {
+TEST_CASE("Beside any other result of its load a negative bounds nothing, in either order", "[R46]") {
   for (Standing other : {Standing::Positive, Standing::Invalid, Standing::Lost}) {
     REQUIRE(pooled({negative(4), negative(7), at(7, other), positive(10)}, 10, 12).first_run == 5);
     REQUIRE(pooled({negative(4), at(7, other), negative(7), positive(10)}, 10, 12).first_run == 5);
@@ -166,7 +167,7 @@ TEST_CASE("[R46] Beside any other result of its load a negative bounds nothing, 
   REQUIRE(pooled({negative(10)}, 10, 12) == SuspectRange{1, 12, std::nullopt});
 }
 
-TEST_CASE("[R46] The removal from service ends the range where no negative was run before it") {
+TEST_CASE("The removal from service ends the range where no negative was run before it", "[R46]") {
   REQUIRE(pooled({positive(10), negative(14)}, 10, 12) == SuspectRange{1, 12, std::nullopt});
   REQUIRE(pooled({positive(10), negative(13)}, 10, 12) == SuspectRange{1, 12, std::nullopt});
   REQUIRE(pooled({positive(10), negative(11)}, 10, 12) == SuspectRange{1, 10, std::nullopt});
@@ -183,7 +184,7 @@ TEST_CASE("What is not known never makes the range narrower") {
   REQUIRE(suspect_range(Results{negative(-4), negative(0)}, 10, "A", 10, Chains::Pooled).first_run == 1);
 }
 
-TEST_CASE("[R46] Any further result that is not negative never narrows a range") {
+TEST_CASE("Any further result that is not negative never narrows a range", "[R46]") {
   std::mt19937 random(4711);
   for (int n = 0; n < 2000; ++n) {
     History h = random_history(random);
