@@ -10,7 +10,8 @@
 namespace loadlight::exchange {
 
 struct CycleLogReader::State final {
-  State(LogMapping m, Sink s) : mapping(std::move(m)), sink(std::move(s)), columns(mapping), clock(mapping) {}
+  State(LogMapping m, Sink s)
+      : mapping(std::move(m)), sink(std::move(s)), columns(mapping), clock(mapping), doubts(mapping) {}
 
   void take_line(std::string_view line);
   bool is_left_out(std::string_view line) const;
@@ -149,7 +150,7 @@ void CycleLogReader::feed(std::string_view bytes) {
 core::Result<LogSummary> CycleLogReader::finish() {
   State& s = *state_;
   s.finish_last_line();
-  if (!s.errors.any()) s.doubts.tell(s.mapping, s.errors);
+  if (!s.errors.any()) s.doubts.tell(s.errors);
   if (s.errors.any()) return s.errors.failure();
   return s.summary;
 }

@@ -16,6 +16,8 @@ constexpr double kHottestPeakCelsius = 160;
 constexpr double kSurelySteamCelsius = 110;
 constexpr double kHighestAmbientKpa = 110;
 constexpr double kHighestChamberKpa = 1000;
+// A printer that prints a line a minute may be late.
+constexpr double kJitter = 1.05;
 
 std::string one_decimal(double value) {
   char text[64];
@@ -33,50 +35,57 @@ void LogDoubts::add(const core::CycleSample& sample) {
   if (samples_++ == 0) {
     first_seconds_ = sample.seconds;
     peak_celsius_ = sample.celsius;
+  } else {
+    add_step(sample.seconds - last_seconds_);
   }
   last_seconds_ = sample.seconds;
   peak_celsius_ = std::max(peak_celsius_, sample.celsius);
   if (sample.kpa_abs) peak_kpa_ = std::max(peak_kpa_.value_or(0), *sample.kpa_abs);
 }
 
-void LogDoubts::tell(const LogMapping& mapping, LogErrors& errors) const {
-  if (samples_ == 0) return errors.add("cycle-log.empty", 0);
-  tell_interval(mapping, errors);
-  tell_temperature(mapping, errors);
-  tell_pressure(mapping, errors);
+void LogDoubts::add_step(double seconds) {
+  over_longest_ += seconds > kLongestLogInterval * kJitter ? 1 : 0;
+  over_double_ += seconds > 2 * mapping_.nominal_seconds ? 1 : 0;
+  under_half_ += seconds < mapping_.nominal_seconds / 2 ? 1 : 0;
 }
 
-void LogDoubts::tell_interval(const LogMapping& mapping, LogErrors& errors) const {
+void LogDoubts::tell(LogErrors& errors) const {
+  if (samples_ == 0) return errors.add("cycle-log.empty", 0);
+  tell_interval(errors);
+  tell_temperature(errors);
+  tell_pressure(errors);
+}
+
+void LogDoubts::tell_interval(LogErrors& errors) const {
   const double steps = static_cast<double>(std::max<std::size_t>(samples_, 2) - 1);
-  const double mean = (last_seconds_ - first_seconds_) / steps;
   const core::Details found{{"samples", std::to_string(samples_)},
-                            {"found", one_decimal(mean)},
-                            {"wanted", one_decimal(mapping.nominal_seconds)}};
-  if (samples_ < kFewestLogRows || mean > kLongestLogInterval * 1.01) {
+                            {"found", one_decimal((last_seconds_ - first_seconds_) / steps)},
+                            {"wanted", one_decimal(mapping_.nominal_seconds)}};
+  if (samples_ < kFewestLogRows || are_most(over_longest_)) {
     errors.add("cycle-log.phase-ends", 0, found);
-  } else if (mean < mapping.nominal_seconds / 2 || mean > mapping.nominal_seconds * 2) {
+  } else if (are_most(over_double_) || are_most(under_half_)) {
     errors.add("cycle-log.interval-doubtful", 0, found);  // gaps are told by it
   }
 }
 
-void LogDoubts::tell_temperature(const LogMapping& mapping, LogErrors& errors) const {
+void LogDoubts::tell_temperature(LogErrors& errors) const {
   if (peak_celsius_ >= kCoolestPeakCelsius && peak_celsius_ <= kHottestPeakCelsius) return;
-  const bool fahrenheit = mapping.temperature_unit == TemperatureUnit::Fahrenheit;
+  const bool fahrenheit = mapping_.temperature_unit == TemperatureUnit::Fahrenheit;
   errors.add("cycle-log.unit-doubtful", 0,
-             {{"peak", one_decimal(from_celsius(peak_celsius_, mapping.temperature_unit))},
+             {{"peak", one_decimal(from_celsius(peak_celsius_, mapping_.temperature_unit))},
               {"unit", fahrenheit ? "°F" : "°C"},
               {"celsius", one_decimal(peak_celsius_)}});
 }
 
-void LogDoubts::tell_pressure(const LogMapping& mapping, LogErrors& errors) const {
+void LogDoubts::tell_pressure(LogErrors& errors) const {
   if (!peak_kpa_) return;
   const bool never_over_ambient = peak_celsius_ >= kSurelySteamCelsius && *peak_kpa_ < kHighestAmbientKpa;
   if (!never_over_ambient && *peak_kpa_ <= kHighestChamberKpa) return;
   errors.add("cycle-log.pressure-doubtful", 0,
              {{"kpa", one_decimal(*peak_kpa_)},
               {"celsius", one_decimal(peak_celsius_)},
-              {"unit", std::string{core::to_text(mapping.pressure_unit)}},
-              {"reference", std::string{core::to_text(mapping.pressure_reference)}}});
+              {"unit", std::string{core::to_text(mapping_.pressure_unit)}},
+              {"reference", std::string{core::to_text(mapping_.pressure_reference)}}});
 }
 
 }  // namespace loadlight::exchange

@@ -11,15 +11,24 @@ namespace loadlight::exchange {
 
 class LogDoubts final {
  public:
+  explicit LogDoubts(const LogMapping& mapping) : mapping_(mapping) {}
+
   void add(const core::CycleSample& sample);
-  void tell(const LogMapping& mapping, LogErrors& errors) const;
+  void tell(LogErrors& errors) const;
 
  private:
-  void tell_interval(const LogMapping& mapping, LogErrors& errors) const;
-  void tell_temperature(const LogMapping& mapping, LogErrors& errors) const;
-  void tell_pressure(const LogMapping& mapping, LogErrors& errors) const;
+  void add_step(double seconds);
+  bool are_most(std::size_t steps) const { return 2 * steps > samples_ - 1; }
+  void tell_interval(LogErrors& errors) const;
+  void tell_temperature(LogErrors& errors) const;
+  void tell_pressure(LogErrors& errors) const;
 
+  LogMapping mapping_;
   std::size_t samples_ = 0;
+  // Steps from one sample to the next, by their length against the nominal interval.
+  std::size_t over_longest_ = 0;
+  std::size_t over_double_ = 0;
+  std::size_t under_half_ = 0;
   double first_seconds_ = 0;
   double last_seconds_ = 0;
   double peak_celsius_ = 0;

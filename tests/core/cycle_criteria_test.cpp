@@ -85,7 +85,8 @@ TEST_CASE("AGoodCycleMeetsEveryCriterion") {
         "saturation-superheat saturation-deficit drying sampling-gap");
 }
 
-TEST_CASE("EachCriterionSpeaksAloneWhenItsFactAloneIsWrong") {
+TEST_CASE("EachCriterionSpeaksAloneWhenItsFactAloneIsWrong",
+          "[requirement-31][requirement-32][requirement-35]") {
   RandomCycle c = good_cycle();
   c.limits.exposure_minutes = 3.2;
   CHECK(not_met(c) == "exposure");

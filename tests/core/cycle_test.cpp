@@ -24,7 +24,7 @@ CycleFindings read(const CycleSettings& settings, const std::vector<CycleSample>
   return reader.findings();
 }
 
-TEST_CASE("OnlyTimeBetweenTwoSamplesAtOrAboveTheThresholdIsCredited") {
+TEST_CASE("OnlyTimeBetweenTwoSamplesAtOrAboveTheThresholdIsCredited", "[requirement-35]") {
   // 134 C with the sensor margin of 0.5 K (van Doornmalen et al., abstract, 1/2020).
   const auto found = read(settings_at(134), {{0, 134.4, {}}, {1, 134.5, {}}, {2, 136, {}}, {3, 134.49, {}}});
   REQUIRE(found.exposure);
@@ -35,7 +35,7 @@ TEST_CASE("OnlyTimeBetweenTwoSamplesAtOrAboveTheThresholdIsCredited") {
   CHECK(found.exposure->largest_step_kelvin == 1.5);
 }
 
-TEST_CASE("AStepOfTwiceTheIntervalIsNoGapAndAnyLongerOneIs") {
+TEST_CASE("AStepOfTwiceTheIntervalIsNoGapAndAnyLongerOneIs", "[requirement-34][requirement-35]") {
   CHECK(read(settings_at(121, 5), {{0, 122, {}}, {10, 122, {}}}).exposure->minutes() == 10.0 / 60);
   const auto found = read(settings_at(121, 5), {{0, 122, {}}, {10.001, 122, {}}, {15, 122, {}}});
   CHECK(found.exposure->start_seconds == 10.001);
@@ -121,7 +121,7 @@ TEST_CASE("FallsOfThePressureBeforeTheExposureAreCountedWithTheirExtremes") {
   CHECK(found.phases[1].end_seconds == 14);
 }
 
-TEST_CASE("DryingCountsFromWhereTheChamberHoldsNoPressureAndSteamAgainBeginsItAnew") {
+TEST_CASE("DryingCountsFromWhereTheChamberHoldsNoPressureAndSteamAgainBeginsItAnew", "[requirement-31]") {
   std::vector<CycleSample> samples{{0, 122, 212.0}, {1, 110, 150.0}, {2, 100, 111.3}, {3, 95, 50.0},
                                    {4, 95, {}},     {5, 95, 50.0},   {6, 95, 50.0}};
   auto found = read(settings_at(121), samples);

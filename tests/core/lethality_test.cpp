@@ -25,7 +25,7 @@ TEST_CASE("RatesAgreeWithTheTableOfThreeConventions") {
   }
 }
 
-TEST_CASE("HoldsAgreeWithTheTable") {
+TEST_CASE("HoldsAgreeWithTheTable", "[requirement-34]") {
   // Computed with independent code (facts of the trade, section 3.2).
   constexpr double kHolds[][3] = {{121, 15, 14.659},  {121, 30, 29.317}, {118, 15, 7.347},   {111, 15, 1.466},
                                   {124, 15, 29.248},  {126, 10, 30.903}, {137, 3, 116.714},  {132, 4, 49.211},
@@ -41,7 +41,7 @@ TEST_CASE("FifteenMinutesAt111AreOneAndAHalfAt121") {
   CHECK(lethality_minutes(15, 111, 111, {121, 10}) == Approx(1.5));
 }
 
-TEST_CASE("RampsAreIntegratedExactlyAndNotByTheMeanOfRates") {
+TEST_CASE("RampsAreIntegratedExactlyAndNotByTheMeanOfRates", "[requirement-34]") {
   double exact = 0;
   double mean_of_rates = 0;
   for (std::size_t i = 1; i < std::size(kProfile); ++i) {
@@ -53,7 +53,7 @@ TEST_CASE("RampsAreIntegratedExactlyAndNotByTheMeanOfRates") {
   CHECK(mean_of_rates == Approx(80.6466).epsilon(0).margin(0.00005001));
 }
 
-TEST_CASE("ALogsF0IsThatOfItsSegments") {
+TEST_CASE("ALogsF0IsThatOfItsSegments", "[requirement-34]") {
   CycleReader reader{{134, 0.5, 60, kStandardBarometricKpa, {}}};
   for (const auto& [minute, celsius] : kProfile) REQUIRE(reader.add({minute * 60, celsius, {}}));
   CHECK(reader.findings().f0_minutes == Approx(72.3109).epsilon(0).margin(0.00005001));

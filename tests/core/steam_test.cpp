@@ -15,21 +15,21 @@ Approx nine_digits(double value) {
   return Approx(value).epsilon(0).margin(0.5 * std::pow(10, std::floor(std::log10(value)) - 8));
 }
 
-TEST_CASE("SaturationPressureAgreesWithTable35OfIf97") {
+TEST_CASE("SaturationPressureAgreesWithTable35OfIf97", "[requirement-33]") {
   // IAPWS R7-97(2012), table 35.
   CHECK(*saturation_pressure_kpa(300 - 273.15) == nine_digits(0.353658941e1));
   CHECK(*saturation_pressure_kpa(500 - 273.15) == nine_digits(0.263889776e4));
   CHECK(*saturation_pressure_kpa(600 - 273.15) == nine_digits(0.123443146e5));
 }
 
-TEST_CASE("SaturationTemperatureAgreesWithTable36OfIf97") {
+TEST_CASE("SaturationTemperatureAgreesWithTable36OfIf97", "[requirement-33]") {
   // IAPWS R7-97(2012), table 36.
   CHECK(*saturation_celsius(100) + 273.15 == nine_digits(0.372755919e3));
   CHECK(*saturation_celsius(1000) + 273.15 == nine_digits(0.453035632e3));
   CHECK(*saturation_celsius(10000) + 273.15 == nine_digits(0.584149488e3));
 }
 
-TEST_CASE("SaturationPressureAgreesWithTheSterilizerRange") {
+TEST_CASE("SaturationPressureAgreesWithTheSterilizerRange", "[requirement-33]") {
   // Computed from the equation with independent code (facts of the trade, section 4).
   constexpr double kRows[][2] = {{100, 101.42},   {115, 169.18}, {118, 186.40}, {121, 205.04},
                                  {121.1, 205.69}, {124, 225.17}, {126, 239.46}, {129, 262.27},

@@ -213,6 +213,14 @@ TEST_CASE("ALogWhoseRowsLieOtherwiseThanTheMappingSaysIsDoubted") {
   CHECK(errors_of(mapping, joined(rows())) == "cycle-log.interval-doubtful");
 }
 
+TEST_CASE("ALongGapInAShortLogIsAGapAndNoOtherDoubt") {
+  auto lines = rows();
+  for (std::size_t i = 15; i < lines.size(); ++i) lines[i] = std::to_string(7200 + 2 * i) + ",121.0,205.0";
+  const auto log = read_log(plain(), joined(lines), 121);
+  REQUIRE(log.summary);
+  CHECK(log.findings.gap_count == 1);
+}
+
 TEST_CASE("NothingIsHandedOnAfterAnError") {
   std::size_t taken = 0;
   CycleLogReader reader{plain(), [&taken](const core::CycleSample&) { ++taken; }};

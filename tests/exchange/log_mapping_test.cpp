@@ -116,7 +116,7 @@ TEST_CASE("TheMappingsThatComeWithTheProgramAreGood") {
   CHECK(count == 6);
 }
 
-TEST_CASE("UnitsAreConvertedToCelsiusAndAbsoluteKilopascals") {
+TEST_CASE("UnitsAreConvertedToCelsiusAndAbsoluteKilopascals", "[requirement-32]") {
   CHECK(to_celsius(273.2, TemperatureUnit::Fahrenheit) == Approx(134));
   CHECK(to_celsius(250, TemperatureUnit::Fahrenheit) == Approx(121.11).margin(0.005));
   LogMapping mapping;

@@ -15,8 +15,8 @@
 
 namespace loadlight::exchange {
 
-// A log of fewer rows, or with more seconds between them on average, states only ends of phases: it is
-// refused as a log and can be entered as readings. (Choices of ours.)
+// A log of fewer rows, or with more seconds between most of them, states only ends of phases: it is refused
+// as a log and can be entered as readings. (Choices of ours.)
 inline constexpr std::size_t kFewestLogRows = 20;
 inline constexpr double kLongestLogInterval = 60;
 
