@@ -27,7 +27,7 @@ bool agree(const CriterionResult& found, const ExpectedLine& expected) {
   return !found.measured || std::abs(*found.measured - *expected.measured) < 1e-6;
 }
 
-TEST_CASE("TenThousandRandomCyclesAreJudgedAsTheWordingJudgesThem") {
+TEST_CASE("Ten thousand random cycles are judged as the wording judges them", "[R31][R32][R35]") {
   std::mt19937 random{20261125};
   std::map<std::string, std::set<Standing>> seen;
   for (int i = 0; i < kRandomCycles; ++i) {
@@ -79,14 +79,13 @@ void change(RandomCycle& cycle, int from, int to, void (*how)(CycleSample&)) {
   for (int i = from; i <= to; ++i) how(cycle.samples[static_cast<std::size_t>(i)]);
 }
 
-TEST_CASE("AGoodCycleMeetsEveryCriterion") {
+TEST_CASE("A good cycle meets every criterion") {
   CHECK(codes_standing(good_cycle(), Standing::Met) ==
         "cycle-complete exposure lowest-temperature upper-limit fluctuation pressure-recorded "
         "saturation-superheat saturation-deficit drying sampling-gap");
 }
 
-TEST_CASE("EachCriterionSpeaksAloneWhenItsFactAloneIsWrong",
-          "[requirement-31][requirement-32][requirement-35]") {
+TEST_CASE("Each criterion speaks alone when its fact alone is wrong", "[R31][R32][R35]") {
   RandomCycle c = good_cycle();
   c.limits.exposure_minutes = 3.2;
   CHECK(not_met(c) == "exposure");
@@ -135,7 +134,7 @@ TEST_CASE("EachCriterionSpeaksAloneWhenItsFactAloneIsWrong",
   CHECK(not_met(c) == "cycle-complete drying");
 }
 
-TEST_CASE("NothingIsMetWithoutSamples") {
+TEST_CASE("Nothing is met without samples") {
   for (const CriterionResult& result : judge_cycle(CycleReader{CycleSettings{}}.findings(), {134, 3, 20})) {
     INFO(result.code);
     CHECK(result.standing == Standing::Unknown);
@@ -143,20 +142,20 @@ TEST_CASE("NothingIsMetWithoutSamples") {
   }
 }
 
-TEST_CASE("NothingIsMetWithoutAnExposureButWhatNeedsNone") {
+TEST_CASE("Nothing is met without an exposure but what needs none") {
   RandomCycle c = good_cycle();
   change(c, 0, 299, [](CycleSample& s) { s = {s.seconds, 110, 143.0}; });
   CHECK(codes_standing(c, Standing::Met) == "pressure-recorded sampling-gap");
 }
 
-TEST_CASE("ALimitThatIsNotANumberIsNeverMet") {
+TEST_CASE("A limit that is not a number is never met") {
   RandomCycle c = good_cycle();
   constexpr double kNone = std::numeric_limits<double>::quiet_NaN();
   c.limits = {kNone, kNone, kNone, kNone, kNone, kNone, kNone};
   CHECK(codes_standing(c, Standing::Met) == "cycle-complete pressure-recorded sampling-gap");
 }
 
-TEST_CASE("AProgramWithoutDryingAsksForNone") {
+TEST_CASE("A program without drying asks for none") {
   RandomCycle c = good_cycle();
   c.limits.drying_minutes = 0;
   CHECK(codes_standing(c, Standing::NotAsked) == "drying");
@@ -165,7 +164,7 @@ TEST_CASE("AProgramWithoutDryingAsksForNone") {
   CHECK(codes_standing(c, Standing::Unknown) == "exposure");
 }
 
-TEST_CASE("EveryLineNamesItsSourceAndUnitAndHowFarTheLimitWasKept") {
+TEST_CASE("Every line names its source and unit and how far the limit was kept") {
   const RandomCycle c = good_cycle();
   const auto results = judge_cycle(findings_of(c), c.limits);
   for (const CriterionResult& result : results) {

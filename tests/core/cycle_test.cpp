@@ -24,7 +24,7 @@ CycleFindings read(const CycleSettings& settings, const std::vector<CycleSample>
   return reader.findings();
 }
 
-TEST_CASE("OnlyTimeBetweenTwoSamplesAtOrAboveTheThresholdIsCredited", "[requirement-35]") {
+TEST_CASE("Only time between two samples at or above the threshold is credited", "[R35]") {
   // 134 C with the sensor margin of 0.5 K (van Doornmalen et al., abstract, 1/2020).
   const auto found = read(settings_at(134), {{0, 134.4, {}}, {1, 134.5, {}}, {2, 136, {}}, {3, 134.49, {}}});
   REQUIRE(found.exposure);
@@ -35,7 +35,7 @@ TEST_CASE("OnlyTimeBetweenTwoSamplesAtOrAboveTheThresholdIsCredited", "[requirem
   CHECK(found.exposure->largest_step_kelvin == 1.5);
 }
 
-TEST_CASE("AStepOfTwiceTheIntervalIsNoGapAndAnyLongerOneIs", "[requirement-34][requirement-35]") {
+TEST_CASE("A step of twice the interval is no gap and any longer one is", "[R34][R35]") {
   CHECK(read(settings_at(121, 5), {{0, 122, {}}, {10, 122, {}}}).exposure->minutes() == 10.0 / 60);
   const auto found = read(settings_at(121, 5), {{0, 122, {}}, {10.001, 122, {}}, {15, 122, {}}});
   CHECK(found.exposure->start_seconds == 10.001);
@@ -44,7 +44,7 @@ TEST_CASE("AStepOfTwiceTheIntervalIsNoGapAndAnyLongerOneIs", "[requirement-34][r
   CHECK(found.f0_minutes == found.exposure->f0_minutes);  // nothing is credited across
 }
 
-TEST_CASE("TheLongestStretchIsTheExposureAndOfEqualOnesTheFirst") {
+TEST_CASE("The longest stretch is the exposure and of equal ones the first") {
   const auto found = read(
       settings_at(121),
       {{0, 122, {}}, {1, 122, {}}, {2, 100, {}}, {3, 123, {}}, {4, 123, {}}, {5, 100, {}}, {6, 124, {}}});
@@ -56,7 +56,7 @@ TEST_CASE("TheLongestStretchIsTheExposureAndOfEqualOnesTheFirst") {
   CHECK(found.phases[0].end_seconds == 6);
 }
 
-TEST_CASE("ALogThatNeverReachesTheThresholdHasNoExposure") {
+TEST_CASE("A log that never reaches the threshold has no exposure") {
   const auto found = read(settings_at(134), {{0, 20, 101.0}, {1, 118, 186.4}, {2, 90, 101.0}});
   CHECK_FALSE(found.exposure);
   CHECK_FALSE(found.drying_minutes);
@@ -66,7 +66,7 @@ TEST_CASE("ALogThatNeverReachesTheThresholdHasNoExposure") {
   CHECK(found.phases[0].phase == CyclePhase::Heating);
 }
 
-TEST_CASE("WhatCannotBeMeasuredIsRefusedAndChangesNothing") {
+TEST_CASE("What cannot be measured is refused and changes nothing") {
   CycleReader reader{settings_at(134)};
   REQUIRE(reader.add({5, 100, 101.0}));
   for (const CycleSample& bad : std::vector<CycleSample>{{kNotANumber, 100, {}},
@@ -87,7 +87,7 @@ TEST_CASE("WhatCannotBeMeasuredIsRefusedAndChangesNothing") {
   CHECK(reader.add({6, 100, 101.0}));
 }
 
-TEST_CASE("AnIntervalThatIsNotANumberMakesEveryStepAGap") {
+TEST_CASE("An interval that is not a number makes every step a gap") {
   for (double nominal : {kNotANumber, 0.0, -1.0}) {
     const auto found = read(settings_at(121, nominal), {{0, 122, {}}, {1, 122, {}}, {2, 122, {}}});
     CHECK(found.gap_count == 2);
@@ -96,7 +96,7 @@ TEST_CASE("AnIntervalThatIsNotANumberMakesEveryStepAGap") {
   }
 }
 
-TEST_CASE("FallsOfThePressureBeforeTheExposureAreCountedWithTheirExtremes") {
+TEST_CASE("Falls of the pressure before the exposure are counted with their extremes") {
   std::vector<CycleSample> samples;
   const auto add = [&samples](double celsius, double kpa) {
     samples.push_back({static_cast<double>(samples.size()), celsius, kpa});
@@ -121,7 +121,7 @@ TEST_CASE("FallsOfThePressureBeforeTheExposureAreCountedWithTheirExtremes") {
   CHECK(found.phases[1].end_seconds == 14);
 }
 
-TEST_CASE("DryingCountsFromWhereTheChamberHoldsNoPressureAndSteamAgainBeginsItAnew", "[requirement-31]") {
+TEST_CASE("Drying counts from where the chamber holds no pressure and steam again begins it anew", "[R31]") {
   std::vector<CycleSample> samples{{0, 122, 212.0}, {1, 110, 150.0}, {2, 100, 111.3}, {3, 95, 50.0},
                                    {4, 95, {}},     {5, 95, 50.0},   {6, 95, 50.0}};
   auto found = read(settings_at(121), samples);
@@ -135,7 +135,7 @@ TEST_CASE("DryingCountsFromWhereTheChamberHoldsNoPressureAndSteamAgainBeginsItAn
   CHECK_FALSE(read(settings_at(121), samples).drying_minutes);
 }
 
-TEST_CASE("ACurveOfAnyLengthKeepsItsExtremesInOrderWithinItsLimit") {
+TEST_CASE("A curve of any length keeps its extremes in order within its limit") {
   std::mt19937 random{7};
   for (int count : {0, 1, 2, 297, 298, 299, 5000, 200'000}) {
     CycleReader reader{settings_at(134)};

@@ -10,7 +10,7 @@ namespace {
 constexpr double kProfile[][2] = {{0, 100}, {1, 110}, {2, 118},   {3, 121.1}, {4, 134}, {5, 134},
                                   {6, 134}, {7, 134}, {8, 121.1}, {9, 110},   {10, 100}};
 
-TEST_CASE("RatesAgreeWithTheTableOfThreeConventions") {
+TEST_CASE("Rates agree with the table of three conventions") {
   // Computed with independent code (facts of the trade, section 3.1).
   struct Row {
     double celsius, at_121_1, at_121_11, at_121;
@@ -25,7 +25,7 @@ TEST_CASE("RatesAgreeWithTheTableOfThreeConventions") {
   }
 }
 
-TEST_CASE("HoldsAgreeWithTheTable", "[requirement-34]") {
+TEST_CASE("Holds agree with the table", "[R34]") {
   // Computed with independent code (facts of the trade, section 3.2).
   constexpr double kHolds[][3] = {{121, 15, 14.659},  {121, 30, 29.317}, {118, 15, 7.347},   {111, 15, 1.466},
                                   {124, 15, 29.248},  {126, 10, 30.903}, {137, 3, 116.714},  {132, 4, 49.211},
@@ -36,12 +36,12 @@ TEST_CASE("HoldsAgreeWithTheTable", "[requirement-34]") {
   }
 }
 
-TEST_CASE("FifteenMinutesAt111AreOneAndAHalfAt121") {
+TEST_CASE("Fifteen minutes at 111 are one and a half at 121") {
   // F0 technical note, 1998 text: reference 121 C.
   CHECK(lethality_minutes(15, 111, 111, {121, 10}) == Approx(1.5));
 }
 
-TEST_CASE("RampsAreIntegratedExactlyAndNotByTheMeanOfRates", "[requirement-34]") {
+TEST_CASE("Ramps are integrated exactly and not by the mean of rates", "[R34]") {
   double exact = 0;
   double mean_of_rates = 0;
   for (std::size_t i = 1; i < std::size(kProfile); ++i) {
@@ -53,13 +53,13 @@ TEST_CASE("RampsAreIntegratedExactlyAndNotByTheMeanOfRates", "[requirement-34]")
   CHECK(mean_of_rates == Approx(80.6466).epsilon(0).margin(0.00005001));
 }
 
-TEST_CASE("ALogsF0IsThatOfItsSegments", "[requirement-34]") {
+TEST_CASE("A log's F0 is that of its segments", "[R34]") {
   CycleReader reader{{134, 0.5, 60, kStandardBarometricKpa, {}}};
   for (const auto& [minute, celsius] : kProfile) REQUIRE(reader.add({minute * 60, celsius, {}}));
   CHECK(reader.findings().f0_minutes == Approx(72.3109).epsilon(0).margin(0.00005001));
 }
 
-TEST_CASE("NearlyLevelSegmentsJoinLevelOnes") {
+TEST_CASE("Nearly level segments join level ones") {
   for (double span = 1e-12; span < 1; span *= 3) {
     CHECK(lethality_minutes(1, 134 - span / 2, 134 + span / 2) ==
           Approx(lethal_rate(134)).epsilon(span * span / 100 + 1e-12));

@@ -15,21 +15,21 @@ Approx nine_digits(double value) {
   return Approx(value).epsilon(0).margin(0.5 * std::pow(10, std::floor(std::log10(value)) - 8));
 }
 
-TEST_CASE("SaturationPressureAgreesWithTable35OfIf97", "[requirement-33]") {
+TEST_CASE("Saturation pressure agrees with table 35 of IF97", "[R33]") {
   // IAPWS R7-97(2012), table 35.
   CHECK(*saturation_pressure_kpa(300 - 273.15) == nine_digits(0.353658941e1));
   CHECK(*saturation_pressure_kpa(500 - 273.15) == nine_digits(0.263889776e4));
   CHECK(*saturation_pressure_kpa(600 - 273.15) == nine_digits(0.123443146e5));
 }
 
-TEST_CASE("SaturationTemperatureAgreesWithTable36OfIf97", "[requirement-33]") {
+TEST_CASE("Saturation temperature agrees with table 36 of IF97", "[R33]") {
   // IAPWS R7-97(2012), table 36.
   CHECK(*saturation_celsius(100) + 273.15 == nine_digits(0.372755919e3));
   CHECK(*saturation_celsius(1000) + 273.15 == nine_digits(0.453035632e3));
   CHECK(*saturation_celsius(10000) + 273.15 == nine_digits(0.584149488e3));
 }
 
-TEST_CASE("SaturationPressureAgreesWithTheSterilizerRange", "[requirement-33]") {
+TEST_CASE("Saturation pressure agrees with the sterilizer range", "[R33]") {
   // Computed from the equation with independent code (facts of the trade, section 4).
   constexpr double kRows[][2] = {{100, 101.42},   {115, 169.18}, {118, 186.40}, {121, 205.04},
                                  {121.1, 205.69}, {124, 225.17}, {126, 239.46}, {129, 262.27},
@@ -39,7 +39,7 @@ TEST_CASE("SaturationPressureAgreesWithTheSterilizerRange", "[requirement-33]") 
   }
 }
 
-TEST_CASE("SaturationTemperatureIsTheInverse") {
+TEST_CASE("Saturation temperature is the inverse") {
   // Computed from the equation with independent code (facts of the trade, section 4).
   CHECK(*saturation_celsius(300) == Approx(133.525).epsilon(0).margin(0.0005));
   CHECK(*saturation_celsius(304) == Approx(133.978).epsilon(0).margin(0.0005));
@@ -50,7 +50,7 @@ TEST_CASE("SaturationTemperatureIsTheInverse") {
   }
 }
 
-TEST_CASE("NothingIsSaidOutsideTheSaturationLine") {
+TEST_CASE("Nothing is said outside the saturation line") {
   for (double celsius : {-0.001, 374.0, 1e9, -1e9, kNotANumber})
     CHECK_FALSE(saturation_pressure_kpa(celsius));
   for (double kpa : {0.0, 0.6112, 22064.1, -1.0, 1e12, kNotANumber}) CHECK_FALSE(saturation_celsius(kpa));

@@ -47,7 +47,7 @@ std::string text_of(const SmallLog& log, std::size_t most) {
   return file_text(std::string{"samples/cycles/"} + log.file).substr(0, most);
 }
 
-TEST_CASE("EveryPrefixOfALogIsReadOrRefused") {
+TEST_CASE("Every prefix of a log is read or refused") {
   for (const SmallLog& log : kLogs) {
     const LogMapping mapping = mapping_named(log.mapping);
     const std::string text = text_of(log, 1700);
@@ -81,7 +81,7 @@ void damage(std::string& text, std::mt19937& random) {
   }
 }
 
-TEST_CASE("DamagedLogsNeverYieldASampleThatCannotBe") {
+TEST_CASE("Damaged logs never yield a sample that cannot be") {
   std::mt19937 random{134};
   int accepted = 0;
   for (int i = 0; i < kDamagedLogs; ++i) {
@@ -95,7 +95,7 @@ TEST_CASE("DamagedLogsNeverYieldASampleThatCannotBe") {
   CHECK(accepted < kDamagedLogs);
 }
 
-TEST_CASE("DamagedMappingsAreReadOrRefused") {
+TEST_CASE("Damaged mappings are read or refused") {
   std::mt19937 random{121};
   const std::string good = file_text("templates/mappings/altitude-psi.mapping");
   int accepted = 0;

@@ -52,7 +52,7 @@ std::string errors_of(std::string_view text) {
   return errors_of(plain(), text);
 }
 
-TEST_CASE("AGoodLogIsTakenWhole") {
+TEST_CASE("A good log is taken whole") {
   const auto log = read_log(plain(), joined(rows()), 121);
   REQUIRE(log.summary);
   CHECK(log.summary->samples == 30);
@@ -62,7 +62,7 @@ TEST_CASE("AGoodLogIsTakenWhole") {
   CHECK_FALSE(log.summary->last_line_left_out);
 }
 
-TEST_CASE("WhatStandsInALineWronglyIsRefusedWithItsLine") {
+TEST_CASE("What stands in a line wrongly is refused with its line") {
   CHECK(errors_of(with_row(3, "5,121.0,205.0")) == "");  // uneven steps are no error
   CHECK(errors_of(with_row(3, "3,121.0,205.0")) == "cycle-log.time-back@5");
   CHECK(errors_of(with_row(3, "4,121.0,205.1")) == "cycle-log.time-twice@5");
@@ -86,7 +86,7 @@ TEST_CASE("WhatStandsInALineWronglyIsRefusedWithItsLine") {
   CHECK(errors_of(with_row(3, std::string(1'000'000, '7'))) == "cycle-log.line-long@5");
 }
 
-TEST_CASE("EveryWrongLineIsNamedUpToALimitAndCountedBeyondIt") {
+TEST_CASE("Every wrong line is named up to a limit and counted beyond it") {
   CHECK(errors_of(joined({"0,x,1", "1,2", "2,121,205"})) == "cycle-log.temperature@2 csv.row-cells@3");
   const auto log = read_log(plain(), joined(std::vector<std::string>(1000, "x,x,x")), 121);
   REQUIRE_FALSE(log.summary);
@@ -94,14 +94,14 @@ TEST_CASE("EveryWrongLineIsNamedUpToALimitAndCountedBeyondIt") {
   CHECK(log.summary.failure().details == core::Details{{"count", "2000"}});
 }
 
-TEST_CASE("BytesThatAreNoTextAreRefused") {
+TEST_CASE("Bytes that are no text are refused") {
   CHECK(errors_of(with_row(3, std::string("6,121.0,205.0\0", 14))) == "nul@5");
   CHECK(errors_of(with_row(3, "6,121.0\xB0,205.0")) == "not-utf-8@5");
   CHECK(errors_of("\xFF\xFEs\0e\0c\0") == "utf-16@1");
   CHECK(errors_of("\xEF\xBB\xBF" + joined(rows())) == "");
 }
 
-TEST_CASE("Latin1IsReadWhereTheMappingSaysSo") {
+TEST_CASE("Latin-1 is read where the mapping says so") {
   LogMapping mapping = plain();
   mapping.temperature.name = "°C";
   CHECK(errors_of(mapping, joined(rows(),
@@ -116,7 +116,7 @@ TEST_CASE("Latin1IsReadWhereTheMappingSaysSo") {
                                                       16))) == "nul@1");
 }
 
-TEST_CASE("ColumnsAreFoundByNameOrRefused") {
+TEST_CASE("Columns are found by name or refused") {
   CHECK(errors_of(joined(rows(), "seconds,temp,kpa\n")) == "csv.column-missing@1");
   CHECK(errors_of(joined(rows(), "seconds,celsius,celsius\n")) == "csv.column-twice@1 csv.column-missing@1");
   CHECK(errors_of("") == "cycle-log.empty");
@@ -126,7 +126,7 @@ TEST_CASE("ColumnsAreFoundByNameOrRefused") {
   CHECK(errors_of(mapping, joined(rows())) == "cycle-log.column-beyond@1");
 }
 
-TEST_CASE("ARowThatRepeatsTheOneBeforeIsDroppedAndCounted") {
+TEST_CASE("A row that repeats the one before is dropped and counted") {
   auto lines = rows();
   lines.insert(lines.begin() + 5, 3, lines[4]);
   const auto log = read_log(plain(), joined(lines), 121);
@@ -135,7 +135,7 @@ TEST_CASE("ARowThatRepeatsTheOneBeforeIsDroppedAndCounted") {
   CHECK(log.summary->samples == 30);
 }
 
-TEST_CASE("ARowWithoutATemperatureIsDroppedAndSoAGap") {
+TEST_CASE("A row without a temperature is dropped and so a gap") {
   auto lines = rows();
   for (std::size_t i = 10; i < 13; ++i) lines[i] = std::to_string(2 * i) + ",,205.0";
   const auto log = read_log(plain(), joined(lines), 121);
@@ -144,13 +144,13 @@ TEST_CASE("ARowWithoutATemperatureIsDroppedAndSoAGap") {
   CHECK(log.findings.gap_count == 1);
 }
 
-TEST_CASE("APressureThatIsNotThereIsCountedAndNotInvented") {
+TEST_CASE("A pressure that is not there is counted and not invented") {
   const auto log = read_log(plain(), with_row(3, "6,121.0,"), 121);
   REQUIRE(log.summary);
   CHECK(log.findings.without_pressure == 1);
 }
 
-TEST_CASE("ALastLineWithoutItsEndIsToldAndNeverTaken") {
+TEST_CASE("A last line without its end is told and never taken") {
   std::string text = joined(rows());
   text.pop_back();
   const auto log = read_log(plain(), text, 121);
@@ -165,7 +165,7 @@ TEST_CASE("ALastLineWithoutItsEndIsToldAndNeverTaken") {
   }
 }
 
-TEST_CASE("OneHundredAndThirtyFourInAFahrenheitColumnIsDoubted") {
+TEST_CASE("One hundred and thirty four in a Fahrenheit column is doubted") {
   LogMapping mapping = plain();
   mapping.temperature_unit = TemperatureUnit::Fahrenheit;
   mapping.pressure.reset();
@@ -180,13 +180,13 @@ TEST_CASE("OneHundredAndThirtyFourInAFahrenheitColumnIsDoubted") {
         core::Details{{"peak", "134.0"}, {"unit", "°F"}, {"celsius", "56.7"}});
 }
 
-TEST_CASE("FahrenheitInACelsiusColumnIsDoubted") {
+TEST_CASE("Fahrenheit in a Celsius column is doubted") {
   auto lines = rows();
   for (std::string& line : lines) line = line.substr(0, line.find(',')) + ",250.0,205.0";
   CHECK(errors_of(joined(lines)) == "cycle-log.unit-doubtful");
 }
 
-TEST_CASE("PressuresThatCannotBeWhatTheMappingSaysAreDoubted") {
+TEST_CASE("Pressures that cannot be what the mapping says are doubted") {
   auto lines = rows();
   for (std::string& line : lines)
     line = line.substr(0, line.find(',')) + ",121.0,103.7";  // gauge for absolute
@@ -197,7 +197,7 @@ TEST_CASE("PressuresThatCannotBeWhatTheMappingSaysAreDoubted") {
   CHECK(errors_of(joined(lines)) == "cycle-log.pressure-doubtful");
 }
 
-TEST_CASE("ALogOfPhaseEndsIsRefusedAsALog") {
+TEST_CASE("A log of phase ends is refused as a log") {
   CHECK(errors_of(joined(rows(19))) == "cycle-log.phase-ends");
   CHECK(errors_of(joined(rows(20))) == "");
   std::vector<std::string> lines;
@@ -205,7 +205,7 @@ TEST_CASE("ALogOfPhaseEndsIsRefusedAsALog") {
   CHECK(errors_of(joined(lines)) == "cycle-log.phase-ends");
 }
 
-TEST_CASE("ALogWhoseRowsLieOtherwiseThanTheMappingSaysIsDoubted") {
+TEST_CASE("A log whose rows lie otherwise than the mapping says is doubted") {
   LogMapping mapping = plain();
   mapping.nominal_seconds = 30;  // a gap of a minute would go unseen
   CHECK(errors_of(mapping, joined(rows())) == "cycle-log.interval-doubtful");
@@ -213,7 +213,7 @@ TEST_CASE("ALogWhoseRowsLieOtherwiseThanTheMappingSaysIsDoubted") {
   CHECK(errors_of(mapping, joined(rows())) == "cycle-log.interval-doubtful");
 }
 
-TEST_CASE("ALongGapInAShortLogIsAGapAndNoOtherDoubt") {
+TEST_CASE("A long gap in a short log is a gap and no other doubt") {
   auto lines = rows();
   for (std::size_t i = 15; i < lines.size(); ++i) lines[i] = std::to_string(7200 + 2 * i) + ",121.0,205.0";
   const auto log = read_log(plain(), joined(lines), 121);
@@ -221,7 +221,7 @@ TEST_CASE("ALongGapInAShortLogIsAGapAndNoOtherDoubt") {
   CHECK(log.findings.gap_count == 1);
 }
 
-TEST_CASE("NothingIsHandedOnAfterAnError") {
+TEST_CASE("Nothing is handed on after an error") {
   std::size_t taken = 0;
   CycleLogReader reader{plain(), [&taken](const core::CycleSample&) { ++taken; }};
   reader.feed(with_row(3, "x,121.0,205.0"));

@@ -62,7 +62,7 @@ const Sample& sample_named(std::string_view file) {
   return kSamples[0];
 }
 
-TEST_CASE("EverySampleLogIsFoundToBeWhatItWasMadeToBe") {
+TEST_CASE("Every sample log is found to be what it was made to be") {
   for (const Sample& sample : kSamples) {
     INFO(sample.file);
     const ReadLog log = read_sample(sample);
@@ -77,7 +77,7 @@ TEST_CASE("EverySampleLogIsFoundToBeWhatItWasMadeToBe") {
   }
 }
 
-TEST_CASE("WhereTheChunksOfALogEndChangesNothing") {
+TEST_CASE("Where the chunks of a log end changes nothing") {
   for (const Sample& sample : kSamples) {
     const ReadLog whole = read_sample(sample, std::string::npos / 2);
     for (std::size_t chunk : {1u, 7u, 4096u}) {
@@ -89,7 +89,7 @@ TEST_CASE("WhereTheChunksOfALogEndChangesNothing") {
   }
 }
 
-TEST_CASE("EverySampleLogStandsInTheTableAndInItsReadme") {
+TEST_CASE("Every sample log stands in the table and in its readme") {
   std::set<std::string> listed;
   const std::string readme = file_text("samples/cycles/README.md");
   for (const Sample& sample : kSamples) {
@@ -104,14 +104,14 @@ TEST_CASE("EverySampleLogStandsInTheTableAndInItsReadme") {
   }
 }
 
-TEST_CASE("AClockThatCrossesMidnightGoesOn") {
+TEST_CASE("A clock that crosses midnight goes on") {
   const ReadLog log = read_sample(sample_named("over-midnight.log"));
   CHECK(log.summary->midnights == 1);
   CHECK(log.findings.gap_count == 0);
   CHECK(log.findings.longest_step_seconds == 5);
 }
 
-TEST_CASE("AnHourOfDaylightSavingIsNeitherCreditedNorAGapAndIsReported") {
+TEST_CASE("An hour of daylight saving is neither credited nor a gap and is reported") {
   for (const char* file : {"clock-put-back.tsv", "clock-put-on.tsv"}) {
     const ReadLog log = read_sample(sample_named(file));
     REQUIRE(log.summary);
@@ -121,7 +121,7 @@ TEST_CASE("AnHourOfDaylightSavingIsNeitherCreditedNorAGapAndIsReported") {
   }
 }
 
-TEST_CASE("PhasesOfAGoodLogFollowOneAnother") {
+TEST_CASE("Phases of a good log follow one another") {
   const ReadLog log = read_sample(sample_named("good-prevac-134.csv"));
   REQUIRE(log.findings.phases.size() == 5);
   for (std::size_t i = 1; i < 5; ++i) {
@@ -131,7 +131,7 @@ TEST_CASE("PhasesOfAGoodLogFollowOneAnother") {
   CHECK(log.findings.phases.back().end_seconds == log.findings.end_seconds);
 }
 
-TEST_CASE("TheGapOfALogIsReportedWithItsPlace") {
+TEST_CASE("The gap of a log is reported with its place") {
   const ReadLog log = read_sample(sample_named("sensor-gap.csv"));
   REQUIRE(log.findings.gap_count == 1);
   CHECK(log.findings.gaps[0].end_seconds - log.findings.gaps[0].start_seconds ==

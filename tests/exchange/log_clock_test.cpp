@@ -18,7 +18,7 @@ double seconds_of(LogTimeForm form, std::string_view text) {
   return parse_log_time(text, "", mapping_of(form)).value_or(-1);
 }
 
-TEST_CASE("ElapsedTimesAreRead") {
+TEST_CASE("Elapsed times are read") {
   CHECK(seconds_of(LogTimeForm::Seconds, "12.5") == 12.5);
   CHECK(seconds_of(LogTimeForm::Minutes, "1.5") == 90);
   CHECK(seconds_of(LogTimeForm::MinutesSeconds, "75:10") == 4510);
@@ -30,7 +30,7 @@ TEST_CASE("ElapsedTimesAreRead") {
   }
 }
 
-TEST_CASE("TimesOfDayAreRead") {
+TEST_CASE("Times of day are read") {
   CHECK(seconds_of(LogTimeForm::Clock, "14:02:30") == 50550);
   CHECK(seconds_of(LogTimeForm::Clock, "14:02") == 50520);
   CHECK(seconds_of(LogTimeForm::Clock, "2:02:30 PM") == 50550);
@@ -43,7 +43,7 @@ TEST_CASE("TimesOfDayAreRead") {
   }
 }
 
-TEST_CASE("DatesAreReadInTheOrderTheMappingSays") {
+TEST_CASE("Dates are read in the order the mapping says") {
   LogMapping mapping = mapping_of(LogTimeForm::DateClock);
   const auto iso = parse_log_time("2026-11-25T14:02:30", "", mapping);
   REQUIRE(iso);
@@ -75,7 +75,7 @@ Steps follow(const LogMapping& mapping, std::initializer_list<const char*> times
   return steps;
 }
 
-TEST_CASE("MidnightIsCrossedAsOftenAsItComes") {
+TEST_CASE("Midnight is crossed as often as it comes") {
   const auto steps = follow(mapping_of(LogTimeForm::Clock, 60),
                             {"23:59:30", "0:00:30", "12:30:00", "23:59:59", "0:00:00", "0:00:00", "0:00:10"});
   CHECK(steps.kinds == std::vector{LogStep::First, LogStep::Midnight, LogStep::Forward, LogStep::Forward,
@@ -83,7 +83,7 @@ TEST_CASE("MidnightIsCrossedAsOftenAsItComes") {
   CHECK(steps.seconds == 86400 + 40);
 }
 
-TEST_CASE("AnHourPutBackOrOnInTheSmallHoursIsOneInterval") {
+TEST_CASE("An hour put back or on in the small hours is one interval") {
   auto steps = follow(mapping_of(LogTimeForm::Clock), {"2:59:55", "2:00:00", "2:00:05"});
   CHECK(steps.kinds[1] == LogStep::ClockChange);
   CHECK(steps.seconds == 10);
@@ -97,7 +97,7 @@ TEST_CASE("AnHourPutBackOrOnInTheSmallHoursIsOneInterval") {
   CHECK(steps.seconds == 5 + 82740 + 120);
 }
 
-TEST_CASE("AnHourAnywhereElseIsAGapOrAnError") {
+TEST_CASE("An hour anywhere else is a gap or an error") {
   CHECK(follow(mapping_of(LogTimeForm::Clock), {"12:59:55", "12:00:00"}).kinds[1] == LogStep::Back);
   CHECK(follow(mapping_of(LogTimeForm::Clock), {"11:59:55", "13:00:00"}).seconds == 3605);
   CHECK(follow(mapping_of(LogTimeForm::Clock), {"2:59:55", "2:00:10"}).kinds[1] == LogStep::Back);

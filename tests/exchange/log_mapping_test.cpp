@@ -38,7 +38,7 @@ std::string with(const std::string& line, const std::string& instead) {
   return text;
 }
 
-TEST_CASE("EveryStatementOfAMappingIsRead") {
+TEST_CASE("Every statement of a mapping is read") {
   const auto mapping = parse_mapping("m",
                                      "loadlight-mapping 1  # its form\r\n"
                                      "\n"
@@ -70,7 +70,7 @@ TEST_CASE("EveryStatementOfAMappingIsRead") {
   CHECK(*mapping == expected);
 }
 
-TEST_CASE("AMappingThatIsWrongIsRefusedWithLineAndWhat") {
+TEST_CASE("A mapping that is wrong is refused with line and what") {
   CHECK(problem_of(kGood) == "accepted");
   CHECK(problem_of("") == " mapping-header-missing ");
   CHECK(problem_of("loadlight-label 1\n") == " mapping-header-missing ");
@@ -100,12 +100,12 @@ TEST_CASE("AMappingThatIsWrongIsRefusedWithLineAndWhat") {
   CHECK(problem_of(kGood + std::string(kLargestMapping, '#')) == " too-large ");
 }
 
-TEST_CASE("EveryPrefixOfAMappingIsReadOrRefused") {
+TEST_CASE("Every prefix of a mapping is read or refused") {
   for (std::size_t length = 0; length + 1 < kGood.size(); ++length) problem_of(kGood.substr(0, length));
   CHECK(problem_of(kGood.substr(0, kGood.size() - 1)) == "accepted");
 }
 
-TEST_CASE("TheMappingsThatComeWithTheProgramAreGood") {
+TEST_CASE("The mappings that come with the program are good") {
   int count = 0;
   for (const auto& entry :
        std::filesystem::directory_iterator{std::string{LOADLIGHT_SOURCE_DIR} + "/templates/mappings"}) {
@@ -116,7 +116,7 @@ TEST_CASE("TheMappingsThatComeWithTheProgramAreGood") {
   CHECK(count == 6);
 }
 
-TEST_CASE("UnitsAreConvertedToCelsiusAndAbsoluteKilopascals", "[requirement-32]") {
+TEST_CASE("Units are converted to Celsius and absolute kilopascals", "[R32]") {
   CHECK(to_celsius(273.2, TemperatureUnit::Fahrenheit) == Approx(134));
   CHECK(to_celsius(250, TemperatureUnit::Fahrenheit) == Approx(121.11).margin(0.005));
   LogMapping mapping;

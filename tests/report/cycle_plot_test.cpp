@@ -51,7 +51,7 @@ std::size_t times(const std::string& text, const std::string& what) {
   return count;
 }
 
-TEST_CASE("EveryCurveLiesWithinTheAxesAndNoneCrossesAGap") {
+TEST_CASE("Every curve lies within the axes and none crosses a gap") {
   const CyclePlot plot = lay_out_cycle(findings(), kLimits, kTexts);
   REQUIRE(plot.gaps.size() == 1);
   for (const PlotLine& line : plot.lines) {
@@ -64,7 +64,7 @@ TEST_CASE("EveryCurveLiesWithinTheAxesAndNoneCrossesAGap") {
   }
 }
 
-TEST_CASE("TheExposureIsTheShadedTimeAndTheBandTheShadedTemperature") {
+TEST_CASE("The exposure is the shaded time and the band the shaded temperature") {
   const core::CycleFindings found = findings();
   const CyclePlot plot = lay_out_cycle(found, kLimits, kTexts);
   REQUIRE(plot.exposure);
@@ -81,7 +81,7 @@ TEST_CASE("TheExposureIsTheShadedTimeAndTheBandTheShadedTemperature") {
   CHECK(plot.band->y == Approx(at_140 + 3 * per_kelvin));
 }
 
-TEST_CASE("TicksAreRoundAndInOrderOnEveryAxis") {
+TEST_CASE("Ticks are round and in order on every axis") {
   const CyclePlot plot = lay_out_cycle(findings(), kLimits, kTexts);
   CHECK(plot.time_ticks.size() >= 5);
   CHECK(plot.temperature_ticks.size() >= 4);
@@ -91,19 +91,19 @@ TEST_CASE("TicksAreRoundAndInOrderOnEveryAxis") {
     CHECK(plot.time_ticks[i].at > plot.time_ticks[i - 1].at);
 }
 
-TEST_CASE("ALogWithoutPressureHasNoPressureAxis") {
+TEST_CASE("A log without pressure has no pressure axis") {
   const CyclePlot plot = lay_out_cycle(findings(false), kLimits, kTexts);
   CHECK(plot.pressure_ticks.empty());
   CHECK(cycle_plot_svg(plot).find("saturated steam") == std::string::npos);
 }
 
-TEST_CASE("AnEmptyLogIsDrawnAsAxesAlone") {
+TEST_CASE("An empty log is drawn as axes alone") {
   const CyclePlot plot = lay_out_cycle(core::CycleReader{core::CycleSettings{}}.findings(), kLimits, kTexts);
   CHECK(plot.lines.empty());
   CHECK(cycle_plot_svg(plot).find("nan") == std::string::npos);
 }
 
-TEST_CASE("TheSvgIsWellFormedNamedAndReadableWithoutColour") {
+TEST_CASE("The SVG is well-formed, named and readable without colour") {
   const std::string svg = cycle_plot_svg(lay_out_cycle(findings(), kLimits, kTexts), "p1");
   CHECK(svg.find("<title id=\"p1-title\">Load S1-12 &lt;&amp;&gt; &quot;134&quot;</title>") !=
         std::string::npos);
