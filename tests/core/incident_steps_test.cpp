@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <map>
 #include <set>
 #include <string>
 #include <tuple>
@@ -131,6 +132,32 @@ TEST_CASE("A finding that its step does not know entails all that any finding of
   REQUIRE_FALSE(is_finding_of("review-records", "no such finding"));
   REQUIRE_FALSE(is_finding_of("review-records", "stands"));
   REQUIRE_FALSE(effect_of("out-of-service", "").recalls_everything);
+}
+
+TEST_CASE("Each step can end in these findings, the good one first", "[R45]") {
+  const std::map<std::string_view, Codes> findings = {
+      {"out-of-service", {"done"}},
+      {"notify", {"done"}},
+      {"recall-implants", {"recalled", "none-aboard"}},
+      {"recall-everything", {"recalled"}},
+      {"review-records", {"fine", "defect"}},
+      {"review-procedures", {"fine", "handling-error", "defect"}},
+      {"judge-positive", {"handling-error", "malfunction", "unknown"}},
+      {"check-settings", {"fine", "defect"}},
+      {"check-utilities", {"fine", "defect"}},
+      {"check-indicator", {"fine", "handling-error"}},
+      {"inspect", {"fine", "defect"}},
+      {"repair", {"repaired", "no-fault-found"}},
+      {"confirm-range", {"stands"}},
+      {"check-loading", {"fine", "defect"}},
+      {"check-other-indicators", {"changed", "unchanged", "none-left"}},
+      {"decide-load", {"lift-hold", "recall"}}};
+  for (const auto& [step, expected] : findings) {
+    Codes codes;
+    for (const StepFinding& row : findings_of(step)) codes.push_back(row.code);
+    CAPTURE(step);
+    REQUIRE(codes == expected);
+  }
 }
 
 TEST_CASE("A step that a person does has findings, a retest has none, and no finding lacks a step") {
