@@ -1,0 +1,194 @@
+#include "app/table_setter.h"
+
+#include <algorithm>
+
+namespace loadlight::app {
+namespace {
+
+using core::Result;
+using label::TextStyle;
+using report::ColumnKind;
+
+// Millimetres.
+constexpr double kGutter = 2.2;  // between two columns
+constexpr double kPadding = 0.35;
+constexpr double kRowRule = 0.06;
+constexpr double kHeadRule = 0.25;
+constexpr double kTickBox = 3.2;
+constexpr double kAfterTable = 1.5;
+constexpr TextStyle kHead{7, true, false};
+constexpr TextStyle kCell{8, false, false};
+constexpr TextStyle kKey{7, false, false};
+constexpr TextStyle kValue{8.5, true, false};
+constexpr double kKeyShare = 0.36;
+
+struct Slot final {
+  double x = 0;  // from the table's left
+  double width = 0;
+  TextStyle style;
+  ColumnKind kind = ColumnKind::Text;
+};
+
+struct SetRow final {
+  std::vector<SetText> cells;
+  double height = 0;
+  double rule = 0;  // the line below; 0: none
+};
+
+double height_of(const std::vector<SetText>& cells, const std::vector<Slot>& slots) {
+  double height = 0;
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    const bool box = slots[i].kind == ColumnKind::TickBox;
+    height = std::max(height, box ? kTickBox + kPadding : cells[i].height());
+  }
+  return height + 2 * kPadding;
+}
+
+Result<SetRow> set_row(const report::TableRow& texts, const std::vector<Slot>& slots, PageFlow& flow) {
+  SetRow row;
+  for (std::size_t i = 0; i < slots.size(); ++i) {
+    auto cell = flow.set(i < texts.size() ? texts[i] : "", slots[i].style, slots[i].width);
+    if (!cell) return cell.failure();
+    row.cells.push_back(*std::move(cell));
+  }
+  row.height = height_of(row.cells, slots);
+  return row;
+}
+
+// A row in pieces of at most `height`; itself if it is no taller.
+std::vector<SetRow> pieces_of(SetRow row, const std::vector<Slot>& slots, double height) {
+  if (row.height <= height) return {std::move(row)};
+  std::vector<SetRow> pieces;
+  std::vector<std::size_t> next(row.cells.size());
+  for (bool more = true; more;) {
+    more = false;
+    SetRow piece{{}, 0, row.rule};
+    for (std::size_t i = 0; i < row.cells.size(); ++i) {
+      const auto& lines = row.cells[i].lines;
+      SetText part{row.cells[i].style, {}};
+      while (
+          next[i] < lines.size() &&
+          (part.lines.empty() || part.height() + part.height_of(lines[next[i]]) + 2 * kPadding <= height)) {
+        part.lines.push_back(lines[next[i]++]);
+      }
+      more = more || next[i] < lines.size();
+      piece.cells.push_back(std::move(part));
+    }
+    piece.height = height_of(piece.cells, slots);
+    pieces.push_back(std::move(piece));
+  }
+  return pieces;
+}
+
+void draw_cell(const SetText& cell, const Slot& slot, double y, PageFlow& flow) {
+  const double x = flow.left() + slot.x;
+  if (slot.kind == ColumnKind::TickBox) {
+    if (cell.lines.empty()) return;
+    flow.page().items.emplace_back(label::DrawnFrame{x, y + 0.4, kTickBox, kTickBox, 0.3});
+    return;
+  }
+  const Side side = slot.kind == ColumnKind::Figures ? Side::End : Side::Start;
+  draw_text(cell, x, y + kPadding, slot.width, side, flow.page());
+}
+
+void draw_row(const SetRow& row, const std::vector<Slot>& slots, PageFlow& flow) {
+  const double y = flow.y();
+  for (std::size_t i = 0; i < row.cells.size(); ++i) draw_cell(row.cells[i], slots[i], y, flow);
+  flow.move_down(row.height);
+  if (row.rule <= 0) return;
+  flow.page().items.emplace_back(
+      label::DrawnLine{flow.left(), flow.y(), flow.left() + flow.width(), flow.y(), row.rule});
+}
+
+std::vector<Slot> slots_of(const std::vector<report::Column>& columns, double width, TextStyle style) {
+  double weights = 0;
+  for (const report::Column& column : columns) weights += column.weight;
+  const double room = width - kGutter * static_cast<double>(columns.size() - 1);
+  std::vector<Slot> slots;
+  double x = 0;
+  for (const report::Column& column : columns) {
+    const double share = room * column.weight / weights;
+    slots.push_back({x, share, style, column.kind});
+    x += share + kGutter;
+  }
+  return slots;
+}
+
+// Headings repeat on each page; the heading of a column of boxes is a text.
+struct Head final {
+  std::vector<Slot> slots;
+  SetRow row;
+};
+Result<Head> set_head(const std::vector<report::Column>& columns, PageFlow& flow) {
+  report::TableRow texts;
+  for (const report::Column& column : columns) texts.push_back(column.heading);
+  std::vector<Slot> slots = slots_of(columns, flow.width(), kHead);
+  for (Slot& slot : slots) {
+    if (slot.kind == ColumnKind::TickBox) slot.kind = ColumnKind::Text;
+  }
+  auto row = set_row(texts, slots, flow);
+  if (!row) return row.failure();
+  row->rule = kHeadRule;
+  return Head{std::move(slots), *std::move(row)};
+}
+
+// The texts of a line of `abreast` pairs, from pair `first` on.
+report::TableRow pairs_from(const report::KeyValues& values, std::size_t first, std::size_t abreast) {
+  report::TableRow texts;
+  for (std::size_t i = first; i < std::min(first + abreast, values.rows.size()); ++i) {
+    texts.push_back(values.rows[i].key);
+    texts.push_back(values.rows[i].value);
+  }
+  return texts;
+}
+
+std::vector<Slot> slots_of_pairs(std::size_t abreast, double width) {
+  std::vector<report::Column> columns;
+  for (std::size_t i = 0; i < abreast; ++i) {
+    columns.push_back({"", kKeyShare, ColumnKind::Text});
+    columns.push_back({"", 1 - kKeyShare, ColumnKind::Text});
+  }
+  std::vector<Slot> slots = slots_of(columns, width, kKey);
+  for (std::size_t i = 1; i < slots.size(); i += 2) slots[i].style = kValue;
+  return slots;
+}
+
+}  // namespace
+
+Result<void> place_table(const report::Table& table, PageFlow& flow) {
+  if (table.columns.empty()) return {};
+  const auto slots = slots_of(table.columns, flow.width(), kCell);
+  const auto head = set_head(table.columns, flow);
+  if (!head) return head.failure();
+  bool headed = false;
+  for (const report::TableRow& texts : table.rows) {
+    auto row = set_row(texts, slots, flow);
+    if (!row) return row.failure();
+    row->rule = kRowRule;
+    for (const SetRow& piece : pieces_of(*std::move(row), slots, flow.full_height() - head->row.height)) {
+      if (flow.make_room(piece.height + (headed ? 0 : head->row.height))) headed = false;
+      if (!headed) draw_row(head->row, head->slots, flow);
+      headed = true;
+      draw_row(piece, slots, flow);
+    }
+  }
+  flow.move_down(kAfterTable);
+  return {};
+}
+
+Result<void> place_key_values(const report::KeyValues& values, PageFlow& flow) {
+  const std::size_t abreast = std::max<std::size_t>(values.abreast, 1);
+  const auto slots = slots_of_pairs(abreast, flow.width());
+  for (std::size_t first = 0; first < values.rows.size(); first += abreast) {
+    auto row = set_row(pairs_from(values, first, abreast), slots, flow);
+    if (!row) return row.failure();
+    for (const SetRow& piece : pieces_of(*std::move(row), slots, flow.full_height())) {
+      flow.make_room(piece.height);
+      draw_row(piece, slots, flow);
+    }
+  }
+  flow.move_down(kAfterTable);
+  return {};
+}
+
+}  // namespace loadlight::app
