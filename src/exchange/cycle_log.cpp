@@ -1,5 +1,7 @@
 #include "loadlight/exchange/cycle_log.h"
 
+#include <algorithm>
+
 #include "csv_encoding.h"
 #include "log_clock.h"
 #include "log_columns.h"
@@ -51,7 +53,8 @@ void CycleLogReader::State::take_line(std::string_view line) {
 }
 
 bool CycleLogReader::State::is_left_out(std::string_view line) const {
-  const bool marked = !mapping.ignored_start.empty() && line.starts_with(mapping.ignored_start);
+  const bool marked = std::any_of(mapping.ignored_starts.begin(), mapping.ignored_starts.end(),
+                                  [line](const std::string& start) { return line.starts_with(start); });
   return summary.lines <= static_cast<std::size_t>(mapping.skipped_lines) || marked ||
          line.find_first_not_of(" \t") == std::string_view::npos;
 }

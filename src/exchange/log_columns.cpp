@@ -11,6 +11,16 @@ constexpr double kLeastCelsius = -90;
 constexpr double kMostCelsius = 400;
 constexpr double kMostKpa = 100'000;
 
+// What stands between the texts before and after it; none if they do not.
+std::optional<std::string_view> bare(std::string_view cell, const LogColumn& column) {
+  if (column.before.empty() && column.after.empty()) return cell;
+  if (!cell.starts_with(column.before) || !cell.ends_with(column.after)) return std::nullopt;
+  if (cell.size() < column.before.size() + column.after.size()) return std::nullopt;
+  cell.remove_prefix(column.before.size());
+  cell.remove_suffix(column.after.size());
+  return without_spaces(cell);
+}
+
 }  // namespace
 
 void LogColumns::find(const LogCells& cells, std::size_t line, LogErrors& errors) {
@@ -48,21 +58,25 @@ std::optional<LogRow> LogColumns::read(const LogCells& cells, std::size_t line, 
   }
   LogRow row;
   row.time_cell = cells[time_];
-  const auto time = parse_log_time(row.time_cell, mapping_.date ? cells[date_] : "", mapping_);
+  const auto clock = bare(row.time_cell, mapping_.time);
+  const auto date = mapping_.date ? bare(cells[date_], *mapping_.date) : std::string_view{};
+  const auto time = clock && date ? parse_log_time(*clock, *date, mapping_) : std::nullopt;
   if (!time) errors.add("cycle-log.time", line, {{"given", shown(row.time_cell)}});
   if (!read_values(cells, row, line, errors) || !time) return std::nullopt;
   row.time = *time;
   return row;
 }
 
-std::optional<double> LogColumns::number(std::string_view cell) const {
-  return parse_decimal(cell, mapping_.decimal == LogDecimal::Comma ? ',' : '.');
+std::optional<double> LogColumns::number(std::string_view cell, const LogColumn& column) const {
+  const auto value = bare(cell, column);
+  return value ? parse_decimal(*value, mapping_.decimal == LogDecimal::Comma ? ',' : '.') : std::nullopt;
 }
 
 bool LogColumns::read_values(const LogCells& cells, LogRow& row, std::size_t line, LogErrors& errors) const {
   const std::string_view cell = cells[temperature_];
   if (!cell.empty()) {
-    if (const auto value = number(cell)) row.celsius = to_celsius(*value, mapping_.temperature_unit);
+    if (const auto value = number(cell, mapping_.temperature))
+      row.celsius = to_celsius(*value, mapping_.temperature_unit);
     if (!row.celsius || *row.celsius < kLeastCelsius || *row.celsius > kMostCelsius) {
       errors.add("cycle-log.temperature", line, {{"given", shown(cell)}});
       return false;
@@ -73,7 +87,7 @@ bool LogColumns::read_values(const LogCells& cells, LogRow& row, std::size_t lin
 
 bool LogColumns::read_pressure(std::string_view cell, LogRow& row, std::size_t line,
                                LogErrors& errors) const {
-  const auto value = number(cell);
+  const auto value = number(cell, *mapping_.pressure);
   if (value) row.kpa_abs = to_kpa_abs(*value, mapping_);
   if (value && *row.kpa_abs > 0 && *row.kpa_abs <= kMostKpa) return true;
   const auto key = value && *row.kpa_abs <= 0 ? "cycle-log.pressure-not-absolute" : "cycle-log.pressure";

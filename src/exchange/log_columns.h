@@ -29,7 +29,8 @@ class LogColumns final {
 
  private:
   std::size_t find(const LogColumn& column, const LogCells& cells, std::size_t line, LogErrors& errors) const;
-  std::optional<double> number(std::string_view cell) const;
+  // The cell as a number; none if it is none, or what the mapping says does not stand around it.
+  std::optional<double> number(std::string_view cell, const LogColumn& column) const;
   bool read_values(const LogCells& cells, LogRow& row, std::size_t line, LogErrors& errors) const;
   bool read_pressure(std::string_view cell, LogRow& row, std::size_t line, LogErrors& errors) const;
 

@@ -7,13 +7,14 @@
 //   decimal     = "decimal" ( "point" | "comma" )
 //   skip        = "skip" LINES                               before the header or the first row
 //   header      = "header" ( "yes" | "no" )
-//   ignore      = "ignore" START                             lines that begin so say nothing
+//   ignore      = "ignore" START                             lines that begin so say nothing; repeatable
 //   time        = "time" column form=FORM [zone=local|utc] [order=ymd|dmy|mdy]             must be said
 //   date        = "date" column order=ymd|dmy|mdy            for form=clock
 //   temperature = "temperature" column unit=C|F                                            must be said
 //   pressure    = "pressure" column unit=kPa|bar|mbar|psi reference=absolute|gauge [barometric=KPA]
 //   interval    = "interval" SECONDS                         between two rows              must be said
-//   column      = column=NAME | column=NUMBER                numbers from 1
+//   column      = ( column=NAME | column=NUMBER ) [before=TEXT] [after=TEXT]    numbers from 1; what stands
+//                                                            around a value
 //   FORM        = seconds | minutes | mm:ss | hh:mm:ss | clock | date-clock
 #include "loadlight/exchange/log_mapping.h"
 
@@ -34,9 +35,15 @@ constexpr double kShortestInterval = 0.05;  // seconds
 constexpr double kLongestInterval = 60;
 
 LogColumn read_column(MappingStatement& s) {
-  const auto name = s.text("column");
-  if (!parse_decimal(name, '.')) return {0, name};
-  return {s.whole("column", 1, kMostColumns), {}};
+  LogColumn column;
+  column.name = s.text("column");
+  if (parse_decimal(column.name, '.')) {
+    column.number = s.whole("column", 1, kMostColumns);
+    column.name.clear();
+  }
+  if (s.has("before")) column.before = s.text("before");
+  if (s.has("after")) column.after = s.text("after");
+  return column;
 }
 
 void read_time(MappingStatement& s, LogMapping& m) {
@@ -78,7 +85,7 @@ constexpr StatementRow kStatements[] = {
     {"skip", false,
      [](MappingStatement& s, LogMapping& m) { m.skipped_lines = s.whole("", 0, kMostSkippedLines); }},
     {"header", false, [](MappingStatement& s, LogMapping& m) { s.choose("", m.header); }},
-    {"ignore", false, [](MappingStatement& s, LogMapping& m) { m.ignored_start = s.text(""); }},
+    {"ignore", false, [](MappingStatement& s, LogMapping& m) { m.ignored_starts.push_back(s.text("")); }},
     {"time", true, read_time},
     {"date", false, read_date},
     {"temperature", true, read_temperature},
@@ -89,13 +96,16 @@ constexpr StatementRow kStatements[] = {
      }},
 };
 
+constexpr std::string_view kRepeatable = "ignore";
+
 using Problem = std::optional<MappingProblem>;
 
 Problem read_statement(MappingStatement& statement, LogMapping& mapping,
                        std::vector<std::string_view>& said) {
   for (const StatementRow& row : kStatements) {
     if (row.keyword != statement.keyword()) continue;
-    if (std::find(said.begin(), said.end(), row.keyword) != said.end()) {
+    const bool repeated = std::find(said.begin(), said.end(), row.keyword) != said.end();
+    if (repeated && row.keyword != kRepeatable) {
       return MappingProblem{statement.line(), "statement-repeated", std::string{row.keyword}};
     }
     said.push_back(row.keyword);

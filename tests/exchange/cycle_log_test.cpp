@@ -116,13 +116,27 @@ TEST_CASE("Latin-1 is read where the mapping says so") {
                                                       16))) == "nul@1");
 }
 
+TEST_CASE("What the mapping says stands around a value is taken off, and must stand there") {
+  LogMapping mapping = plain();
+  mapping.temperature.before = "T=";
+  mapping.temperature.after = "C";
+  auto lines = rows();
+  for (std::string& line : lines) line = line.substr(0, line.find(',')) + ",T= 121.0 C,205.0";
+  CHECK(read_log(mapping, joined(lines), 121).findings.high_celsius == 121);
+  for (const char* bad : {"121.0", "T=121.0", "121.0C", "T=C", "C", "T=121.0F"}) {
+    auto wrong = lines;
+    wrong[3] = "6," + std::string{bad} + ",205.0";
+    CHECK(errors_of(mapping, joined(wrong)) == "cycle-log.temperature@5");
+  }
+}
+
 TEST_CASE("Columns are found by name or refused") {
   CHECK(errors_of(joined(rows(), "seconds,temp,kpa\n")) == "csv.column-missing@1");
   CHECK(errors_of(joined(rows(), "seconds,celsius,celsius\n")) == "csv.column-twice@1 csv.column-missing@1");
   CHECK(errors_of("") == "cycle-log.empty");
   CHECK(errors_of("seconds,celsius,kpa\n") == "cycle-log.empty");
   LogMapping mapping = plain();
-  mapping.pressure = LogColumn{9, ""};
+  mapping.pressure = LogColumn{9, "", "", ""};
   CHECK(errors_of(mapping, joined(rows())) == "cycle-log.column-beyond@1");
 }
 

@@ -58,7 +58,7 @@ TEST_CASE("Dates are read in the order the mapping says") {
     CHECK_FALSE(parse_log_time(bad, "", mapping));
   }
   mapping.time_form = LogTimeForm::Clock;
-  mapping.date = LogColumn{1, ""};
+  mapping.date = LogColumn{1, "", "", ""};
   CHECK(parse_log_time("14:02:30", "11/25/2026", mapping) == iso);
 }
 

@@ -39,30 +39,31 @@ std::string with(const std::string& line, const std::string& instead) {
 }
 
 TEST_CASE("Every statement of a mapping is read") {
-  const auto mapping = parse_mapping("m",
-                                     "loadlight-mapping 1  # its form\r\n"
-                                     "\n"
-                                     "encoding latin-1\nseparator tab\ndecimal comma\nskip 4\nignore \"# \"\n"
-                                     "time column=\"Time of day\" form=clock zone=utc\n"
-                                     "date column=2 order=dmy\n"
-                                     "temperature column=\"T °F\" unit=F   # a remark\n"
-                                     "pressure column=P unit=psi reference=gauge barometric=83.5\n"
-                                     "interval 2.5");
+  const auto mapping =
+      parse_mapping("m",
+                    "loadlight-mapping 1  # its form\r\n"
+                    "\n"
+                    "encoding latin-1\nseparator tab\ndecimal comma\nskip 4\nignore \"# \"\nignore END\n"
+                    "time column=\"Time of day\" form=clock zone=utc\n"
+                    "date column=2 order=dmy\n"
+                    "temperature column=\"T °F\" before=\"T=\" after=F unit=F   # a remark\n"
+                    "pressure column=P unit=psi reference=gauge barometric=83.5\n"
+                    "interval 2.5");
   REQUIRE(mapping);
   LogMapping expected;
   expected.encoding = LogEncoding::Latin1;
   expected.separator = LogSeparator::Tab;
   expected.decimal = LogDecimal::Comma;
   expected.skipped_lines = 4;
-  expected.ignored_start = "# ";
-  expected.time = {0, "Time of day"};
+  expected.ignored_starts = {"# ", "END"};
+  expected.time = {0, "Time of day", "", ""};
   expected.time_form = LogTimeForm::Clock;
   expected.zone = LogZone::Utc;
-  expected.date = LogColumn{2, ""};
+  expected.date = LogColumn{2, "", "", ""};
   expected.date_order = LogDateOrder::DayMonthYear;
-  expected.temperature = {0, "T °F"};
+  expected.temperature = {0, "T °F", "T=", "F"};
   expected.temperature_unit = TemperatureUnit::Fahrenheit;
-  expected.pressure = LogColumn{0, "P"};
+  expected.pressure = LogColumn{0, "P", "", ""};
   expected.pressure_unit = PressureUnit::Psi;
   expected.pressure_reference = PressureReference::Gauge;
   expected.barometric_kpa = 83.5;

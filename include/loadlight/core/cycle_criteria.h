@@ -21,7 +21,8 @@ struct CycleLimits final {
   double band_kelvin = 3;         // the band's width above set_celsius
   double steam_kelvin = 2;        // between measured and saturated steam's temperature
   double fluctuation_kelvin = 1;  // plus or minus
-  std::string_view program_source = "the load's program";  // of temperature, exposure and drying
+  // Of temperature, exposure and drying; must outlive the results.
+  std::string_view program_source = "the load's program";
 };
 
 // Unknown: a fact is missing that could speak against the load. NotAsked: the program sets no limit.

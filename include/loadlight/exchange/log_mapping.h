@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "loadlight/core/cycle.h"
 #include "loadlight/core/result.h"
@@ -25,10 +26,12 @@ enum class TemperatureUnit { Celsius, Fahrenheit };
 enum class PressureUnit { Kilopascal, Bar, Millibar, Psi };
 enum class PressureReference { Absolute, Gauge };
 
-// A column by its number, from 1, or by its name in the header.
+// A column by its number, from 1, or by its name in the header; and what stands around its values, as in
+// "T=134.2C".
 struct LogColumn final {
   int number = 0;  // 0: by name
   std::string name;
+  std::string before, after;  // the value; empty: nothing
 
   friend bool operator==(const LogColumn&, const LogColumn&) = default;
 };
@@ -39,7 +42,7 @@ struct LogMapping final {
   LogDecimal decimal = LogDecimal::Point;
   int skipped_lines = 0;  // before the header or the first row
   LogHeader header = LogHeader::Yes;
-  std::string ignored_start;  // lines that begin with it say nothing; empty: none
+  std::vector<std::string> ignored_starts;  // lines that begin with one of them say nothing
   LogColumn time;
   LogTimeForm time_form = LogTimeForm::Seconds;
   LogZone zone = LogZone::Local;
