@@ -143,8 +143,9 @@ Result<PrintReply> replace_label(const Ports& ports, const PrintShop& shop, cons
   if (what.process_date < act->today) return bad_value("date", what.process_date.iso());
   if (const auto ok = usable_contents(*act->unit, what.contents); !ok) return ok.failure();
   if (const auto ok = usable_sterilizer(*act->unit, what.load.sterilizer); !ok) return ok.failure();
-  const auto number = number_for_labels(*act->unit, what.load);
+  const auto number = number_for_labels(*act, what.load);
   if (!number) return number.failure();
+  if (number->packed_after) return wrong_state(number->load);
   const auto setting = settle_paper(*act->unit, shop, request.paper, label::Subject::Package, true);
   if (!setting) return setting.failure();
   auto package = make_package(ports, *act, what, setting->form.shows(label::SymbolPayload::ChartCopy));

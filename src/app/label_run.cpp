@@ -4,8 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include "app/rules_in_force.h"
 #include "loadlight/core/payload.h"
-#include "loadlight/core/profiles.h"
 
 namespace loadlight::app {
 namespace {
@@ -67,13 +67,11 @@ std::string listed(const std::vector<std::string>& items) {
   return text;
 }
 
-std::optional<core::CivilDate> use_by_for(const core::Office& office, const core::PackageKind& kind,
-                                          core::CivilDate process_date) {
+std::optional<core::CivilDate> use_by_for(const core::Office& office, const core::Profile& profile,
+                                          const core::PackageKind& kind, core::CivilDate process_date) {
   if (!office.shelf_life_days) return std::nullopt;
-  core::CivilDate day = process_date.plus_days(*office.shelf_life_days);
-  const core::Profile* profile = core::find_profile(office.profile);
-  if (!profile) return day;
-  const auto cap = core::last_day_by_profile(*profile, kind.wrapping, process_date);
+  const core::CivilDate day = process_date.plus_days(*office.shelf_life_days);
+  const auto cap = core::last_day_by_profile(profile, kind.wrapping, process_date);
   return cap ? std::min(day, *cap) : day;
 }
 
@@ -166,12 +164,14 @@ Result<core::Package> make_package(const Ports& ports, const Act& act, const New
                                    bool with_chart_copy) {
   const auto kind = usable_kind(*act.unit, what.kind);
   if (!kind) return kind.failure();
+  const auto profile = profile_in_force(*act.unit, act.office);
+  if (!profile) return profile.failure();
   const auto id = draw_id(ports, *act.unit);
   if (!id) return id.failure();
   const core::LabelFields fields{*id,
                                  what.load,
                                  what.process_date,
-                                 use_by_for(act.office, *kind, what.process_date),
+                                 use_by_for(act.office, *profile, *kind, what.process_date),
                                  what.operator_code,
                                  what.contents,
                                  what.kind};

@@ -1,9 +1,10 @@
 #include "loadlight/app/load_life.h"
 
+#include "app/load_facts.h"
 #include "app/load_moves.h"
 #include "app/package_moves.h"
+#include "app/rules_in_force.h"
 #include "loadlight/app/package_reference.h"
-#include "loadlight/core/programs.h"
 
 namespace loadlight::app {
 namespace {
@@ -24,21 +25,70 @@ Result<core::LoadName> name_to_open(const port::Unit& unit, const OpenLoadReques
   return core::LoadName{request.sterilizer, *highest + 1};
 }
 
-Result<const core::Program*> runnable_program(const core::Sterilizer& sterilizer, const std::string& code) {
-  const core::Program* program = core::find_program(code);
-  if (!program) {
-    std::string known;
-    for (const auto& each : core::all_programs()) known += (known.empty() ? "" : ", ") + std::string{each.code};
-    return Failure{FailureCode::ProgramUnknown, {{"program", code}, {"known", known}}, {}};
+Result<std::string> known_programs(const port::Unit& unit, const core::Sterilizer& sterilizer) {
+  const auto entered = unit.programs().all();
+  if (!entered) return entered.failure();
+  std::string known;
+  for (const auto& each : *entered) {
+    if (each.sterilizer == sterilizer.code && !each.retired_on) known += (known.empty() ? "" : ", ") + each.code;
   }
-  const bool wrapped_only = program->load_kind != core::LoadKind::Any;
-  if (!core::can_run(sterilizer, *program) ||
-      (sterilizer.type == core::SterilizerType::N && wrapped_only)) {
-    return Failure{FailureCode::ProgramNotAllowed,
-                   {{"program", code}, {"sterilizer", sterilizer.code}},
-                   {}};
+  for (const auto& each : core::all_programs()) {
+    if (core::can_run(sterilizer, each)) known += (known.empty() ? "" : ", ") + each.code;
   }
+  return known;
+}
+
+// The program as it governs this sterilizer's loads, or why it cannot be run.
+Result<core::Program> runnable_program(const port::Unit& unit, const core::Sterilizer& sterilizer,
+                                       const std::string& code) {
+  const auto found = program_in_force(unit, code, sterilizer.code);
+  if (!found) return found.failure();
+  const core::Details details{{"program", code}, {"sterilizer", sterilizer.code}};
+  if (!*found) {
+    const auto known = known_programs(unit, sterilizer);
+    if (!known) return known.failure();
+    return Failure{FailureCode::ProgramUnknown, {{"program", code}, {"known", *known}}, {}};
+  }
+  const core::Program& program = **found;
+  const bool for_wrapped = program.load_kind != core::LoadKind::Any;
+  if (!core::can_run(sterilizer, program) ||
+      (sterilizer.type == core::SterilizerType::N && for_wrapped)) {
+    return Failure{FailureCode::ProgramNotAllowed, details, {}};
+  }
+  const auto entered = unit.programs().find(code);
+  if (!entered) return entered.failure();
+  if (*entered && (**entered).retired_on) {
+    return Failure{FailureCode::CodeRetired, {{"table", "program"}, {"code", code}}, {}};
+  }
+  if (!program.accepted) return Failure{FailureCode::ProgramNotAccepted, details, {}};
   return program;
+}
+
+bool is_for_packages(core::LoadPurpose purpose) { return purpose == core::LoadPurpose::Process; }
+
+// Tests and retests are what a sterilizer that is out of service may run.
+Result<core::Sterilizer> sterilizer_for(const port::Unit& unit, const std::string& code,
+                                        core::LoadPurpose purpose) {
+  return is_for_packages(purpose) ? usable_sterilizer(unit, code) : known_sterilizer(unit, code);
+}
+
+Failure incident_unknown(std::optional<int> number) {
+  return Failure{FailureCode::IncidentUnknown, {{"incident", number ? std::to_string(*number) : ""}}, {}};
+}
+
+// The incident that a retest is for: the one that was named, or the newest open one that holds the
+// sterilizer.
+Result<std::optional<int>> incident_of(const port::Unit& unit, const OpenLoadRequest& request) {
+  if (request.purpose != core::LoadPurpose::Retest) return std::optional<int>{};
+  const auto open = unit.incidents().open_ones();
+  if (!open) return open.failure();
+  std::optional<int> chosen;
+  for (const core::Incident& incident : *open) {
+    const bool fits = request.incident ? incident.number == *request.incident : incident.sterilizer_held;
+    if (fits && incident.sterilizer == request.sterilizer) chosen = incident.number;
+  }
+  if (!chosen) return incident_unknown(request.incident);
+  return chosen;
 }
 
 // What each package and its contents are, for the rules about where they may go.
@@ -68,7 +118,7 @@ Failure not_for_type_n(const core::LoadName& load, std::vector<core::Sentence> i
 Result<void> refuse_for_type_n(const port::Unit& unit, const core::Load& load,
                                const std::vector<core::Package>& packages,
                                const std::vector<core::LooseItems>& loose) {
-  const auto sterilizer = usable_sterilizer(unit, load.name.sterilizer);
+  const auto sterilizer = known_sterilizer(unit, load.name.sterilizer);
   if (!sterilizer) return sterilizer.failure();
   if (sterilizer->type != core::SterilizerType::N) return {};
   std::vector<core::Sentence> refused;
@@ -141,6 +191,17 @@ Result<bool> holds_implant(const port::Unit& unit, const std::vector<core::Packa
   return false;
 }
 
+// When a service last let the sterilizer's counter begin again.
+Result<std::optional<core::Instant>> counter_reset_at(const port::Unit& unit, const std::string& sterilizer) {
+  const auto services = unit.services().of_sterilizer(sterilizer);
+  if (!services) return services.failure();
+  std::optional<core::Instant> reset;
+  for (const core::ServiceEntry& entry : *services) {
+    if (entry.counter_reset) reset = entry.done_at;
+  }
+  return reset;
+}
+
 struct CounterCheck final {
   int gap = 0;
 };
@@ -148,13 +209,19 @@ struct CounterCheck final {
 Result<CounterCheck> check_counter(const port::Unit& unit, const core::LoadName& name, int counter) {
   const auto recent = unit.loads().newest_of(name.sterilizer, 1000);
   if (!recent) return recent.failure();
+  const auto reset = counter_reset_at(unit, name.sterilizer);
+  if (!reset) return reset.failure();
+  const auto counts = [&](const core::Load& load) {
+    return load.machine_counter && load.name != name &&
+           (!*reset || (load.finished_at && *load.finished_at > **reset));
+  };
   int last = 0;
   for (const core::Load& load : *recent) {
-    if (load.machine_counter && load.name != name) last = std::max(last, *load.machine_counter);
+    if (counts(load)) last = std::max(last, *load.machine_counter);
   }
   const auto same = unit.loads().with_counter(name.sterilizer, counter);
   if (!same) return same.failure();
-  if (*same || counter <= last) {
+  if ((*same && counts(**same)) || counter <= last) {
     return Failure{FailureCode::CounterRepeated,
                    {{"counter", std::to_string(counter)}, {"last", std::to_string(last)}},
                    {}};
@@ -162,23 +229,46 @@ Result<CounterCheck> check_counter(const port::Unit& unit, const core::LoadName&
   return CounterCheck{last == 0 ? 0 : counter - last - 1};
 }
 
+struct Tests final {
+  int run = 1;  // of the load that is about to start
+  core::DailyTest standing = core::DailyTest::NotAsked;
+};
+
+// SterilizerTestFailed for a load with packages after a failed test.
+Result<Tests> tests_for(const Act& act, const core::Load& load, const core::Sterilizer& sterilizer) {
+  const auto highest = act.unit->loads().highest_run(sterilizer.code);
+  if (!highest) return highest.failure();
+  Tests tests{*highest + 1, core::DailyTest::NotAsked};
+  if (!is_for_packages(load.purpose)) return tests;
+  const auto profile = profile_in_force(*act.unit, act.office);
+  if (!profile) return profile.failure();
+  const auto standing = daily_test_before(*act.unit, *profile, sterilizer, act.today, tests.run);
+  if (!standing) return standing.failure();
+  tests.standing = *standing;
+  if (*standing != core::DailyTest::Failed) return tests;
+  return Failure{FailureCode::SterilizerTestFailed, {{"sterilizer", sterilizer.code}}, {}};
+}
+
 }  // namespace
 
 Result<core::Load> open_load(const Ports& ports, const OpenLoadRequest& request) {
   auto act = begin_act(ports, request.operator_code);
   if (!act) return act.failure();
-  const auto sterilizer = usable_sterilizer(*act->unit, request.sterilizer);
+  const auto sterilizer = sterilizer_for(*act->unit, request.sterilizer, request.purpose);
   if (!sterilizer) return sterilizer.failure();
-  const auto program = runnable_program(*sterilizer, request.program);
+  const auto program = runnable_program(*act->unit, *sterilizer, request.program);
   if (!program) return program.failure();
+  const auto incident = incident_of(*act->unit, request);
+  if (!incident) return incident.failure();
   const auto name = name_to_open(*act->unit, request);
   if (!name) return name.failure();
-  const auto number = number_for_labels(*act->unit, *name);
+  const auto number = number_for_labels(*act, *name);
   if (!number) return number.failure();
   auto load = moved(number->load, LoadMove::Open);
   if (!load) return load;
   load->program = request.program;
   load->purpose = request.purpose;
+  load->retest_of = *incident;
   load->opened_at = act->now;
   return write_load(*act, EventKind::LoadOpened, *load);
 }
@@ -226,15 +316,17 @@ Result<core::Load> remove_from_load(const Ports& ports, const LoadPackagesReques
   return write_load(*act, EventKind::PackagesRemoved, *load, std::move(records));
 }
 
-Result<core::Load> start_load(const Ports& ports, const LoadRequest& request) {
+Result<StartLoadReply> start_load(const Ports& ports, const LoadRequest& request) {
   auto act = begin_act(ports, request.operator_code);
   if (!act) return act.failure();
   auto found = find_load(*act->unit, request.load);
-  if (!found) return found;
+  if (!found) return found.failure();
   auto load = moved(*found, LoadMove::Start);
-  if (!load) return load;
-  const auto sterilizer = usable_sterilizer(*act->unit, load->name.sterilizer);
+  if (!load) return load.failure();
+  const auto sterilizer = sterilizer_for(*act->unit, load->name.sterilizer, load->purpose);
   if (!sterilizer) return sterilizer.failure();
+  const auto tests = tests_for(*act, *load, *sterilizer);
+  if (!tests) return tests.failure();
   const auto packages = packages_aboard(*act->unit, load->name);
   if (!packages) return packages.failure();
   if (load->purpose == core::LoadPurpose::Process && packages->empty() && load->loose_items.empty()) {
@@ -249,7 +341,10 @@ Result<core::Load> start_load(const Ports& ports, const LoadRequest& request) {
   load->implant_aboard = *implant;
   load->started_at = act->now;
   load->process_date = act->today;
-  return write_load(*act, EventKind::LoadStarted, *load);
+  load->run = tests->run;
+  const auto written = write_load(*act, EventKind::LoadStarted, *load);
+  if (!written) return written.failure();
+  return StartLoadReply{*written, tests->standing};
 }
 
 Result<FinishLoadReply> finish_load(const Ports& ports, const FinishLoadRequest& request) {
@@ -273,6 +368,21 @@ Result<FinishLoadReply> finish_load(const Ports& ports, const FinishLoadRequest&
                             {{"counter-gap", std::to_string(counter.gap)}});
   if (!written) return written.failure();
   return FinishLoadReply{*written, counter.gap};
+}
+
+Result<core::Load> record_leak(const Ports& ports, const LeakRequest& request) {
+  auto act = begin_act(ports, request.operator_code);
+  if (!act) return act.failure();
+  auto load = find_load(*act->unit, request.load);
+  if (!load) return load;
+  if (load->purpose != core::LoadPurpose::Leak || !core::awaits_decision(load->state)) {
+    return wrong_state(*load);
+  }
+  if (load->leak && *load->leak != request.leak && request.why.empty()) {
+    return Failure{FailureCode::ResultDiffers, {{"subject", load->name.text()}}, {}};
+  }
+  load->leak = request.leak;
+  return write_load(*act, EventKind::LeakTested, *load, {}, {{"why", request.why}});
 }
 
 Result<core::Load> record_readings(const Ports& ports, const ReadingsRequest& request) {

@@ -1,5 +1,7 @@
 #include "app/load_moves.h"
 
+#include "app/rules_in_force.h"
+
 namespace loadlight::app {
 
 using core::Failure;
@@ -26,17 +28,37 @@ Result<core::Load> moved(core::Load load, core::LoadMove move) {
   return load;
 }
 
-Result<NumberForLabels> number_for_labels(const port::Unit& unit, const core::LoadName& name) {
-  const auto load = unit.loads().find(name);
+namespace {
+
+// May labels be printed under this load although it has ended?
+Result<bool> takes_late_labels(const Act& act, const core::Load& load) {
+  const bool may_still_be_used =
+      core::awaits_decision(load.state) || load.state == core::LoadState::Released;
+  if (!may_still_be_used || load.process_date != act.today) return false;
+  const auto sterilizer = act.unit->sterilizers().find(load.name.sterilizer);
+  if (!sterilizer) return sterilizer.failure();
+  const auto profile = profile_in_force(*act.unit, act.office);
+  if (!profile) return profile.failure();
+  return *sterilizer && (**sterilizer).type == core::SterilizerType::N &&
+         profile->type_n_packing == core::TypeNPacking::AfterProgram;
+}
+
+}  // namespace
+
+Result<NumberForLabels> number_for_labels(const Act& act, const core::LoadName& name) {
+  const auto load = act.unit->loads().find(name);
   if (!load) return load.failure();
   if (*load) {
-    if (!core::is_before_start((**load).state)) return wrong_state(**load);
     if ((**load).purpose != core::LoadPurpose::Process) {
       return Failure{FailureCode::LoadTakesNoPackages, {{"load", name.text()}}, {}};
     }
-    return NumberForLabels{**load, false};
+    if (core::is_before_start((**load).state)) return NumberForLabels{**load, false, false};
+    const auto late = takes_late_labels(act, **load);
+    if (!late) return late.failure();
+    if (!*late) return wrong_state(**load);
+    return NumberForLabels{**load, false, true};
   }
-  const auto highest = unit.loads().highest_number(name.sterilizer);
+  const auto highest = act.unit->loads().highest_number(name.sterilizer);
   if (!highest) return highest.failure();
   if (name.number != *highest + 1) {
     return Failure{FailureCode::LoadNumberOutOfSequence,
@@ -46,17 +68,24 @@ Result<NumberForLabels> number_for_labels(const port::Unit& unit, const core::Lo
   }
   core::Load reserved;
   reserved.name = name;
-  return NumberForLabels{reserved, true};
+  return NumberForLabels{reserved, true, false};
 }
 
-Result<core::Sterilizer> usable_sterilizer(const port::Unit& unit, const std::string& code) {
+Result<core::Sterilizer> known_sterilizer(const port::Unit& unit, const std::string& code) {
   const auto sterilizer = unit.sterilizers().find(code);
   if (!sterilizer) return sterilizer.failure();
   const core::Details details{{"table", "sterilizer"}, {"code", code}};
   if (!*sterilizer) return Failure{FailureCode::CodeUnknown, details, {}};
   if ((**sterilizer).retired_on) return Failure{FailureCode::CodeRetired, details, {}};
-  if (!(**sterilizer).in_service) return Failure{FailureCode::SterilizerOutOfService, details, {}};
   return **sterilizer;
+}
+
+Result<core::Sterilizer> usable_sterilizer(const port::Unit& unit, const std::string& code) {
+  auto sterilizer = known_sterilizer(unit, code);
+  if (sterilizer && !sterilizer->in_service) {
+    return Failure{FailureCode::SterilizerOutOfService, {{"table", "sterilizer"}, {"code", code}}, {}};
+  }
+  return sterilizer;
 }
 
 Result<std::vector<core::Package>> packages_aboard(const port::Unit& unit, const core::LoadName& name) {

@@ -17,13 +17,19 @@ core::Result<core::Load> moved(core::Load load, core::LoadMove move);
 
 // Makes sure that `name` may carry new labels, reserving it when it is the next number of its sequence.
 // The reserved load is written by the caller: it stands in the reply with `is_new`.
+//
+// Where type N items are packed after their program (the profile says so), a load of today that has ended
+// and was not refused takes labels too: its packages are in it from the beginning.
 struct NumberForLabels final {
   core::Load load;
   bool is_new = false;
+  bool packed_after = false;
 };
-core::Result<NumberForLabels> number_for_labels(const port::Unit& unit, const core::LoadName& name);
+core::Result<NumberForLabels> number_for_labels(const Act& act, const core::LoadName& name);
 
-// CodeUnknown, CodeRetired or SterilizerOutOfService.
+// CodeUnknown or CodeRetired.
+core::Result<core::Sterilizer> known_sterilizer(const port::Unit& unit, const std::string& code);
+// And SterilizerOutOfService.
 core::Result<core::Sterilizer> usable_sterilizer(const port::Unit& unit, const std::string& code);
 
 // Packages that are in this load now.

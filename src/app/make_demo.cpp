@@ -38,6 +38,9 @@ class NoPress final : public label::Press {
 class NoFiles final : public port::Files {
  public:
   Result<std::string> read(const std::string&, std::size_t) const override { return std::string{}; }
+  Result<void> each_chunk(const std::string&, const std::function<bool(const Chunk&)>&) const override {
+    return {};
+  }
   Result<void> write(const std::string&, std::string_view) const override { return {}; }
 };
 
@@ -109,7 +112,7 @@ class Story final {
     if (!trouble_.none()) return {};
     clock_.set(at);
     const auto load = trouble_.take(
-        open_load(ports_, {who, plan.sterilizer, plan.program, core::LoadPurpose::Process, {}}), core::Load{});
+        open_load(ports_, {who, plan.sterilizer, plan.program, core::LoadPurpose::Process, {}, {}}), core::Load{});
     std::vector<core::Package> packages = print(plan, load.name, who);
     if (!trouble_.none() || plan.ending == Ending::NotStarted) return packages;
     clock_.pass(minutes{20});
@@ -178,7 +181,7 @@ class Story final {
     trouble_.note(record_readings(ports_, {who, load, readings, ""}));
     const auto expires = zone_.local_date(clock_.now()).plus_months(10);
     trouble_.note(record_indicator(ports_, {who, load, core::IndicatorPlace::External, 1, "CI-0417",
-                                            expires, true, {}}));
+                                            expires, true, {}, {}, {}, ""}));
     clock_.pass(minutes{4});
     trouble_.note(release_load(ports_, {"MB", load, "", ""}));
     const bool shelved = plan.ending == Ending::Released || plan.ending == Ending::Recalled;

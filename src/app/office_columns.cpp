@@ -61,6 +61,25 @@ bool set_dpi(int& place, std::string_view text) {
   return error == std::errc{} && end == text.data() + text.size() && place >= 100 && place <= 1200;
 }
 
+bool set_number(double& place, std::string_view text, double least, double most) {
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), place);
+  return error == std::errc{} && end == text.data() + text.size() && place >= least && place <= most;
+}
+
+bool set_day(CivilDate& place, std::string_view text) {
+  const auto day = CivilDate::parse_iso(text);
+  if (day) place = *day;
+  return day.has_value();
+}
+
+// Lots are whatever their makers print.
+bool set_lot(std::string& place, std::string_view text) { return text.size() <= 40 && set_text(place, text); }
+
+std::string number(double value) {
+  char digits[32];
+  return {digits, std::to_chars(digits, digits + sizeof digits, value).ptr};
+}
+
 std::string flag(bool value) { return value ? "yes" : "no"; }
 std::string date(const std::optional<CivilDate>& day) { return day ? day->iso() : ""; }
 template <class E>
@@ -88,9 +107,11 @@ constexpr bool (*kShownOnly)(E&, std::string_view) = nullptr;
     {name, false, false}, kShownOnly<Entry>, [](const Entry& e) -> std::string { return getter; } \
   }
 
+using core::Consumable;
 using core::Contents;
 using core::LabelStock;
 using core::Location;
+using core::OfficeProgram;
 using core::Operator;
 using core::PackageKind;
 using core::Sterilizer;
@@ -146,6 +167,30 @@ const EntryColumn<LabelStock> kStock[] = {
     COLUMN(LabelStock, "rating_note", false, false, set_text(e.rating_note, t), e.rating_note),
     SHOWN(LabelStock, "retired_on", date(e.retired_on)),
 };
+const EntryColumn<OfficeProgram> kProgram[] = {
+    COLUMN(OfficeProgram, "code", true, false, set_code(e.code, t, core::kProgramCodeLength), e.code),
+    COLUMN(OfficeProgram, "name", true, false, set_text(e.name, t), e.name),
+    COLUMN(OfficeProgram, "sterilizer", true, false,
+           set_code(e.sterilizer, t, core::kSterilizerCodeLength), e.sterilizer),
+    COLUMN(OfficeProgram, "load_kind", true, false, set_term(e.load_kind, t), term(e.load_kind)),
+    COLUMN(OfficeProgram, "celsius", true, false, set_number(e.celsius, t, 100, 140), number(e.celsius)),
+    COLUMN(OfficeProgram, "exposure_minutes", true, false, set_number(e.exposure_minutes, t, 0.1, 120),
+           number(e.exposure_minutes)),
+    COLUMN(OfficeProgram, "drying_minutes", true, false, set_number(e.drying_minutes, t, 0, 120),
+           number(e.drying_minutes)),
+    COLUMN(OfficeProgram, "document", true, false, set_text(e.document, t), e.document),
+    COLUMN(OfficeProgram, "page", true, false, set_text(e.page, t), e.page),
+    SHOWN(OfficeProgram, "entered_by", e.entered_by),
+    SHOWN(OfficeProgram, "accepted_by", e.accepted_by),
+    SHOWN(OfficeProgram, "retired_on", date(e.retired_on)),
+};
+const EntryColumn<Consumable> kConsumable[] = {
+    COLUMN(Consumable, "lot", true, false, set_lot(e.lot, t), e.lot),
+    COLUMN(Consumable, "kind", true, false, set_term(e.kind, t), term(e.kind)),
+    COLUMN(Consumable, "name", true, false, set_text(e.name, t), e.name),
+    COLUMN(Consumable, "expires", true, false, set_day(e.expires, t), e.expires.iso()),
+    SHOWN(Consumable, "retired_on", date(e.retired_on)),
+};
 #undef COLUMN
 #undef SHOWN
 
@@ -172,6 +217,10 @@ template <>
 std::span<const EntryColumn<Location>> table_of() { return kLocation; }
 template <>
 std::span<const EntryColumn<LabelStock>> table_of() { return kStock; }
+template <>
+std::span<const EntryColumn<OfficeProgram>> table_of() { return kProgram; }
+template <>
+std::span<const EntryColumn<Consumable>> table_of() { return kConsumable; }
 
 // What one column cannot see alone.
 void check_whole(const LabelStock& stock, std::vector<RowProblem>& problems) {
@@ -196,10 +245,12 @@ void set_defaults(E&, CivilDate) {}
 const TableText& text_of(OfficeTable table) {
   static const std::vector<Column> columns[] = {columns_in(kOperator), columns_in(kSterilizer),
                                                 columns_in(kContents), columns_in(kKind),
-                                                columns_in(kLocation), columns_in(kStock)};
+                                                columns_in(kLocation), columns_in(kStock),
+                                                columns_in(kProgram),  columns_in(kConsumable)};
   static const TableText texts[] = {{"operator", columns[0]}, {"sterilizer", columns[1]},
                                     {"contents", columns[2]}, {"kind", columns[3]},
-                                    {"location", columns[4]}, {"stock", columns[5]}};
+                                    {"location", columns[4]}, {"stock", columns[5]},
+                                    {"program", columns[6]},  {"consumable", columns[7]}};
   return texts[static_cast<std::size_t>(table)];
 }
 
@@ -239,6 +290,8 @@ INSTANTIATE(Contents)
 INSTANTIATE(PackageKind)
 INSTANTIATE(Location)
 INSTANTIATE(LabelStock)
+INSTANTIATE(OfficeProgram)
+INSTANTIATE(Consumable)
 #undef INSTANTIATE
 
 }  // namespace loadlight::app

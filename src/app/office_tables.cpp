@@ -29,7 +29,31 @@ PLACE(Contents, contents, ContentsAdded, ContentsRetired)
 PLACE(PackageKind, kinds, KindAdded, KindRetired)
 PLACE(Location, locations, LocationAdded, LocationRetired)
 PLACE(LabelStock, stocks, StockAdded, StockRetired)
+PLACE(OfficeProgram, programs, ProgramAdded, ProgramRetired)
+PLACE(Consumable, consumables, ConsumableAdded, ConsumableRetired)
 #undef PLACE
+
+const std::string& key_of(const core::Consumable& lot) { return lot.lot; }
+template <class Entry>
+const std::string& key_of(const Entry& entry) {
+  return entry.code;
+}
+
+// What an entry gets from whoever enters it, and what it must find in place.
+Result<void> complete(const Act& act, core::OfficeProgram& program) {
+  const auto sterilizer = act.unit->sterilizers().find(program.sterilizer);
+  if (!sterilizer) return sterilizer.failure();
+  if (!*sterilizer) {
+    return Failure{FailureCode::CodeUnknown, {{"table", "sterilizer"}, {"code", program.sterilizer}}, {}};
+  }
+  program.entered_by = act.who.code;
+  program.entered_at = act.now;
+  return {};
+}
+template <class Entry>
+Result<void> complete(const Act&, Entry&) {
+  return {};
+}
 
 // Calls `work` with the type of the table's entries.
 template <class Work>
@@ -46,9 +70,13 @@ auto with_entry(OfficeTable table, Work work) {
     case OfficeTable::Locations:
       return work(core::Location{});
     case OfficeTable::Stocks:
+      return work(core::LabelStock{});
+    case OfficeTable::Programs:
+      return work(core::OfficeProgram{});
+    case OfficeTable::Consumables:
       break;
   }
-  return work(core::LabelStock{});
+  return work(core::Consumable{});
 }
 
 core::Sentence sentence_for(const RowProblem& problem, std::size_t line) {
@@ -125,8 +153,8 @@ Result<std::vector<Row>> add_typed(const Ports& ports, std::string_view operator
   for (std::size_t i = 0; i < rows.size(); ++i) {
     std::vector<RowProblem> problems;
     entries.push_back(parse_row<Entry>(rows[i], today, problems));
-    if (problems.empty() && !codes.insert(entries.back().code).second) {
-      problems.push_back({"taken", "code", entries.back().code});
+    if (problems.empty() && !codes.insert(key_of(entries.back())).second) {
+      problems.push_back({"taken", "code", key_of(entries.back())});
     }
     for (const RowProblem& problem : problems) errors.add(i, problem);
   }
@@ -139,13 +167,14 @@ Result<std::vector<Row>> add_typed(const Ports& ports, std::string_view operator
   std::vector<Row> added;
   std::string subject;
   for (std::size_t i = 0; i < entries.size(); ++i) {
-    const auto there = Place<Entry>::in(*act->unit).find(entries[i].code);
+    const auto there = Place<Entry>::in(*act->unit).find(key_of(entries[i]));
     if (!there) return there.failure();
-    if (*there) errors.add(i, {"taken", "code", entries[i].code});
+    if (*there) errors.add(i, {"taken", "code", key_of(entries[i])});
     if (const auto ok = may_change(act->who, entries[i]); !ok) return ok.failure();
+    if (const auto ok = complete(*act, entries[i]); !ok) return ok.failure();
     records.emplace_back(entries[i]);
     added.push_back(to_row(entries[i]));
-    subject += (subject.empty() ? "" : " ") + entries[i].code;
+    subject += (subject.empty() ? "" : " ") + key_of(entries[i]);
   }
   if (errors.any()) return errors.failure(text_of(table));
   if (entries.empty()) return added;
@@ -166,6 +195,22 @@ bool is_retired(const Entry& entry) {
   return entry.retired_on.has_value();
 }
 
+// Somebody must be left who may let others in.
+Result<void> may_go(const Act& act, const core::Operator& leaving) {
+  const auto operators = act.unit->operators().all();
+  if (!operators) return operators.failure();
+  const core::CivilDate tomorrow = act.today.plus_days(1);
+  for (const core::Operator& who : *operators) {
+    const bool stays = who.code != leaving.code && who.current_on(tomorrow) && !who.last_day;
+    if (stays && who.role == core::Role::Lead) return {};
+  }
+  return Failure{FailureCode::LastLead, {{"operator", leaving.code}}, {}};
+}
+template <class Entry>
+Result<void> may_go(const Act&, const Entry&) {
+  return {};
+}
+
 template <class Entry>
 Result<Row> retire_typed(const Ports& ports, std::string_view operator_code, OfficeTable table,
                          std::string_view code) {
@@ -177,9 +222,10 @@ Result<Row> retire_typed(const Ports& ports, std::string_view operator_code, Off
   if (!*entry) return Failure{FailureCode::CodeUnknown, details, {}};
   if (is_retired(**entry)) return Failure{FailureCode::CodeRetired, details, {}};
   if (const auto ok = may_change(act->who, **entry); !ok) return ok.failure();
+  if (const auto ok = may_go(*act, **entry); !ok) return ok.failure();
   Entry retired = **entry;
   retire(retired, act->today);
-  const auto written = act->write(Place<Entry>::kRetired, retired.code, {retired});
+  const auto written = act->write(Place<Entry>::kRetired, key_of(retired), {retired});
   if (!written) return written.failure();
   if (const auto ok = act->unit->commit(); !ok) return ok.failure();
   return to_row(retired);

@@ -1,5 +1,7 @@
 #include "loadlight/app/open_package.h"
 
+#include "app/incident_moves.h"
+#include "app/load_moves.h"
 #include "app/package_moves.h"
 #include "loadlight/app/act.h"
 #include "loadlight/app/package_reference.h"
@@ -120,8 +122,10 @@ Result<InternalIndicatorReply> record_internal_indicator(const Ports& ports,
                                   {reply.package}, {{"look", std::string{core::to_text(request.look)}}});
   if (!written) return written.failure();
   if (request.look == core::IndicatorLook::Unchanged && !again) {
-    auto incident = write_incident(*act, reply.package.load, core::IncidentCause::InternalIndicator,
-                                   reply.package.id.text());
+    const auto load = find_load(*act->unit, reply.package.load);
+    if (!load) return load.failure();
+    auto incident =
+        open_incident(*act, *load, core::IncidentCause::InternalIndicator, reply.package.id.text());
     if (!incident) return incident.failure();
     reply.incident = *incident;
   }

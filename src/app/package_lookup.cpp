@@ -1,8 +1,7 @@
 #include "app/package_lookup.h"
 
+#include "app/rules_in_force.h"
 #include "loadlight/app/act.h"
-#include "loadlight/core/profiles.h"
-#include "loadlight/core/programs.h"
 
 namespace loadlight::app {
 namespace {
@@ -38,8 +37,7 @@ void look_up_time(const Ports& ports, const port::Unit& unit, const core::Office
   if (const bool* answer = take(behind, facts)) facts.clock_behind = *answer;
 }
 
-bool is_overdue(const core::Load& load, core::Instant now) {
-  const core::Program* program = core::find_program(load.program);
+bool is_overdue(const core::Load& load, const std::optional<core::Program>& program, core::Instant now) {
   if (!program || !load.started_at) return true;
   return now - *load.started_at > core::Minutes{program->longest_run_minutes};
 }
@@ -51,12 +49,15 @@ void look_up_load(const Ports& ports, const port::Unit& unit, Lookup& found) {
   const auto* open = take(incidents, found.facts);
   if (!row || !open || !*row) return;
   found.load = **row;
+  const auto program = program_in_force(unit, found.load->program, found.load->name.sterilizer);
+  const auto* run_by = take(program, found.facts);
+  if (!run_by) return;
   core::LoadOnRecord facts;
   facts.state = found.load->state;
   facts.process_date = found.load->process_date;
-  facts.overdue = is_overdue(*found.load, ports.clock.now());
+  facts.overdue = is_overdue(*found.load, *run_by, ports.clock.now());
   for (const core::Incident& incident : *open) {
-    facts.in_open_incident = facts.in_open_incident || incident.covers(found.load->name);
+    facts.in_open_incident = facts.in_open_incident || incident.covers(*found.load);
   }
   found.facts.load = facts;
 }
@@ -68,15 +69,16 @@ void look_up_package(const port::Unit& unit, const core::Office& office, const N
   const auto contents = unit.contents().find(package.contents);
   const auto* kind_row = take(kind, found.facts);
   const auto* contents_row = take(contents, found.facts);
-  const core::Profile* profile = core::find_profile(office.profile);
-  if (!kind_row || !*kind_row || !contents_row || !*contents_row || !profile) return;
+  const auto profile = profile_in_force(unit, office);
+  const auto* caps = take(profile, found.facts);
+  if (!kind_row || !*kind_row || !contents_row || !*contents_row || !caps) return;
   found.contents = **contents_row;
   core::PackageOnRecord facts{package.state,        package.recalled, false,
                               package.process_date, package.use_by,   std::nullopt};
   facts.label_differs_from_issue =
       naming.label && naming.label->signed_part + naming.label->authenticator != package.payload;
   facts.last_day_by_profile =
-      core::last_day_by_profile(*profile, (**kind_row).wrapping, package.process_date);
+      core::last_day_by_profile(*caps, (**kind_row).wrapping, package.process_date);
   found.facts.package = facts;
 }
 

@@ -25,23 +25,4 @@ Result<core::Package> write_withdrawal(const Act& act, core::Package package, co
   return package;
 }
 
-Result<core::Incident> write_incident(const Act& act, const core::LoadName& load, core::IncidentCause cause,
-                                      std::string note) {
-  const auto highest = act.unit->incidents().highest_number();
-  if (!highest) return highest.failure();
-  core::Incident incident;
-  incident.number = *highest + 1;
-  incident.cause = cause;
-  incident.sterilizer = load.sterilizer;
-  incident.first_load = load.number;
-  incident.last_load = load.number;
-  incident.opened_by = act.who.code;
-  incident.opened_at = act.now;
-  incident.note = std::move(note);
-  const auto written = act.write(core::EventKind::IncidentOpened, std::to_string(incident.number), {incident},
-                                 {{"load", load.text()}});
-  if (!written) return written.failure();
-  return incident;
-}
-
 }  // namespace loadlight::app

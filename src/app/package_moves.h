@@ -12,8 +12,4 @@ core::Failure wrong_state(const core::Package& package);
 core::Result<core::Package> write_withdrawal(const Act& act, core::Package package,
                                              core::WithdrawReason why);
 
-// Opens an incident on this one load.
-core::Result<core::Incident> write_incident(const Act& act, const core::LoadName& load,
-                                            core::IncidentCause cause, std::string note);
-
 }  // namespace loadlight::app

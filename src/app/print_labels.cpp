@@ -57,16 +57,18 @@ Result<PrintReply> print_labels(const Ports& ports, const PrintShop& shop, const
   const auto steps = steps_in(*act->unit, request.contents, request.kind);
   if (!steps) return steps.failure();
   if (const auto ok = usable_sterilizer(*act->unit, request.load.sterilizer); !ok) return ok.failure();
-  const auto number = number_for_labels(*act->unit, request.load);
+  const auto number = number_for_labels(*act, request.load);
   if (!number) return number.failure();
   const auto setting = settle_paper(*act->unit, shop, request.paper, label::Subject::Package, true);
   if (!setting) return setting.failure();
+  if (number->packed_after && date != act->today) return bad_value("date", date.iso());
   if (!request.packed) return not_acknowledged(*steps);
   std::vector<core::Package> packages;
   const NewPackage what{request.load, date, request.operator_code, request.contents, request.kind};
   for (int i = 0; i < request.count; ++i) {
     auto package = make_package(ports, *act, what, setting->form.shows(label::SymbolPayload::ChartCopy));
     if (!package) return package.failure();
+    if (number->packed_after) package->state = core::PackageState::Loaded;
     packages.push_back(std::move(*package));
   }
   NewRun run{core::EventKind::LabelsPrinted, request.load.text(), {}, {{"packing", codes_of(*steps)}}};

@@ -1,9 +1,11 @@
 #include "loadlight/app/release_load.h"
 
 #include <algorithm>
+#include <locale>
+#include <sstream>
 
+#include "app/load_facts.h"
 #include "app/load_moves.h"
-#include "loadlight/core/profiles.h"
 
 namespace loadlight::app {
 namespace {
@@ -17,69 +19,15 @@ using core::Reason;
 using core::Result;
 using core::Verdict;
 
-// Adds what the packages and loose items of a load are; a row that is missing leaves its fact absent.
-Result<void> look_aboard(const port::Unit& unit, const core::Load& load, core::LoadFacts& facts) {
-  const auto packages = unit.packages().of_load(load.name);
-  if (!packages) return packages.failure();
-  bool wrapped = false, hollow = false, implant = load.implant_aboard;
-  int wet = 0;
-  const auto add_contents = [&](const std::string& code) -> Result<bool> {
-    const auto contents = unit.contents().find(code);
-    if (!contents) return contents.failure();
-    if (!*contents) return false;
-    hollow = hollow || (**contents).hollow;
-    implant = implant || (**contents).implant;
-    return true;
-  };
-  for (const core::Package& package : *packages) {
-    wet += package.withdrawn_because == core::WithdrawReason::Wet;
-    if (package.state == core::PackageState::Labelled || package.state == core::PackageState::Void) continue;
-    const auto kind = unit.kinds().find(package.kind);
-    if (!kind) return kind.failure();
-    const auto known = add_contents(package.contents);
-    if (!known) return known.failure();
-    if (!*kind || !*known) return {};
-    wrapped = wrapped || core::is_wrapped((**kind).wrapping);
-  }
-  for (const core::LooseItems& line : load.loose_items) {
-    const auto known = add_contents(line.contents);
-    if (!known) return known.failure();
-    if (!*known) return {};
-  }
-  facts.holds_wrapped = wrapped;
-  facts.holds_hollow = hollow;
-  facts.holds_implant = implant;
-  facts.wet_packages = wet;
-  return {};
-}
-
-Result<core::LoadFacts> facts_of(const Ports& ports, const port::Unit& unit, const core::Load& load) {
-  core::LoadFacts facts;
-  facts.state = load.state;
-  facts.purpose = load.purpose;
-  if (const core::Program* program = core::find_program(load.program)) facts.program = *program;
-  const auto sterilizer = unit.sterilizers().find(load.name.sterilizer);
-  if (!sterilizer) return sterilizer.failure();
-  if (*sterilizer) {
-    facts.removal = (**sterilizer).removal;
-    facts.type = (**sterilizer).type;
-    facts.in_service = (**sterilizer).in_service;
-  }
-  if (const auto ok = look_aboard(unit, load, facts); !ok) return ok.failure();
-  facts.readings = load.readings;
-  const auto indicators = unit.evidence().indicators_of(load.name);
-  if (!indicators) return indicators.failure();
-  const auto biologicals = unit.evidence().biologicals_of(load.name);
-  if (!biologicals) return biologicals.failure();
-  facts.indicators = *indicators;
-  facts.biologicals = *biologicals;
-  facts.process_date = load.process_date;
-  const auto office = unit.office();
-  if (!office) return office.failure();
-  const auto behind = is_clock_behind(unit, *office, ports.clock.now());
-  if (!behind) return behind.failure();
-  facts.clock_behind = *behind;
-  return facts;
+// "exposure 4.5 min, at least 4: met".
+std::string text_of(const core::CriterionResult& line) {
+  std::ostringstream text;
+  text.imbue(std::locale::classic());
+  text << line.code << ' ';
+  if (line.measured) text << *line.measured << ' ' << line.unit;
+  text << (line.at_least ? ", at least " : ", at most ") << line.limit << ": " << core::to_text(line.standing)
+       << " (" << line.source << ')';
+  return text.str();
 }
 
 bool only_awaits_biological(const Verdict& verdict) {
@@ -97,25 +45,39 @@ Result<void> check_second(const Act& act, const std::string& second) {
   return {};
 }
 
-std::vector<std::pair<std::string, std::string>> decision_details(const Act& act, const Verdict& verdict) {
-  const core::Profile* profile = core::find_profile(act.office.profile);
+// Everything the decision stood on: the profile with its version, and every line of the evidence.
+std::vector<std::pair<std::string, std::string>> decision_details(const core::LoadFacts& facts,
+                                                                  const Verdict& verdict) {
   std::string reasons;
   for (Reason reason : verdict.reasons()) {
     reasons += (reasons.empty() ? "" : " ") + std::string{core::to_text(reason)};
   }
-  return {{"outcome", std::string{core::to_text(verdict.outcome())}},
-          {"reasons", reasons},
-          {"profile", act.office.profile},
-          {"profile-version", profile ? std::to_string(profile->version) : ""}};
+  std::vector<std::pair<std::string, std::string>> details{
+      {"outcome", std::string{core::to_text(verdict.outcome())}},
+      {"reasons", reasons},
+      {"profile", facts.profile ? facts.profile->text() : ""},
+      {"program", facts.program ? facts.program->code + ": " + facts.program->source : ""}};
+  for (const core::CriterionResult& line : core::mechanical_criteria(facts)) {
+    details.emplace_back("criterion", text_of(line));
+  }
+  return details;
 }
 
-Result<LoadReply> decide(const Act& act, const core::Load& load, const Verdict& verdict, LoadMove move,
-                         EventKind kind) {
-  auto decided = moved(load, move);
+struct Decision final {
+  LoadMove move;
+  EventKind kind;
+};
+constexpr Decision kRelease{LoadMove::Release, EventKind::LoadReleased};
+constexpr Decision kQuarantine{LoadMove::Quarantine, EventKind::LoadQuarantined};
+constexpr Decision kFail{LoadMove::Fail, EventKind::LoadFailed};
+
+Result<LoadReply> decide(const Act& act, const core::Load& load, const core::LoadFacts& facts,
+                         const Verdict& verdict, const Decision& decision) {
+  auto decided = moved(load, decision.move);
   if (!decided) return decided.failure();
   decided->decided_at = act.now;
   decided->decided_by = act.who.code;
-  const auto written = write_load(act, kind, *decided, {}, decision_details(act, verdict));
+  const auto written = write_load(act, decision.kind, *decided, {}, decision_details(facts, verdict));
   if (!written) return written.failure();
   return LoadReply{*written, verdict};
 }
@@ -147,26 +109,25 @@ Result<LoadReply> release_load(const Ports& ports, const ReleaseRequest& request
   const bool undecided = core::awaits_decision(load->state) || load->state == core::LoadState::Running ||
                          load->state == core::LoadState::Aborted;
   if (!undecided) return wrong_state(*load);
-  const auto facts = facts_of(ports, *act->unit, *load);
+  const auto facts = facts_of(*act->unit, *load, act->now);
   if (!facts) return facts.failure();
   const Verdict verdict = core::judge_release(*facts);
   if (verdict.outcome() == Outcome::Clear) {
-    return decide(*act, *load, verdict, LoadMove::Release, EventKind::LoadReleased);
+    return decide(*act, *load, *facts, verdict, kRelease);
   }
   if (!core::awaits_decision(load->state)) return LoadReply{*load, verdict};
   if (only_awaits_biological(verdict)) {
     if (request.emergency_why.empty()) {
       if (load->state == core::LoadState::Quarantined) return LoadReply{*load, verdict};
-      return decide(*act, *load, verdict, LoadMove::Quarantine, EventKind::LoadQuarantined);
+      return decide(*act, *load, *facts, verdict, kQuarantine);
     }
     if (const auto ok = check_second(*act, request.second); !ok) return ok.failure();
     load->emergency_reason = request.emergency_why;
     load->emergency_second = request.second;
-    return decide(*act, *load, verdict.with(core::Note::ReleasedAsEmergency), LoadMove::Release,
-                  EventKind::LoadReleased);
+    return decide(*act, *load, *facts, verdict.with(core::Note::ReleasedAsEmergency), kRelease);
   }
   if (verdict.outcome() == Outcome::DoNotUse) {
-    return decide(*act, *load, verdict, LoadMove::Fail, EventKind::LoadFailed);
+    return decide(*act, *load, *facts, verdict, kFail);
   }
   return LoadReply{*load, verdict};
 }
@@ -184,7 +145,7 @@ Result<LoadView> show_load(const Ports& ports, const core::LoadName& name) {
   if (!unit) return unit.failure();
   const auto load = find_load(**unit, name);
   if (!load) return load.failure();
-  const auto facts = facts_of(ports, **unit, *load);
+  const auto facts = facts_of(**unit, *load, ports.clock.now());
   if (!facts) return facts.failure();
   auto packages = (**unit).packages().of_load(name);
   if (!packages) return packages.failure();
@@ -195,7 +156,15 @@ Result<LoadView> show_load(const Ports& ports, const core::LoadName& name) {
     verdict = core::verdict_of_state(load->state);
   }
   if (!load->emergency_reason.empty()) verdict = verdict.with(core::Note::ReleasedAsEmergency);
-  return LoadView{*load, verdict, std::move(*packages), facts->indicators, facts->biologicals};
+  return LoadView{*load,
+                  verdict,
+                  std::move(*packages),
+                  facts->indicators,
+                  facts->biological_runs,
+                  facts->biologicals,
+                  core::mechanical_criteria(*facts),
+                  facts->profile ? facts->profile->text() : "",
+                  facts->program};
 }
 
 }  // namespace loadlight::app

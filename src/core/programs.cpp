@@ -1,19 +1,20 @@
 #include "loadlight/core/programs.h"
 
-#include <array>
+#include <vector>
 
 namespace loadlight::core {
 namespace {
 
-constexpr std::string_view kCdc = "CDC Guideline for Disinfection and Sterilization 2008, Table 7";
-constexpr std::string_view kMrc =
+constexpr const char* kCdc = "CDC Guideline for Disinfection and Sterilization 2008, Table 7";
+constexpr const char* kMrc =
     "MRC time-temperature bands, in Central Sterilising Club 2025, Table 10.2 p. 101";
 constexpr auto kGravity = AirRemoval::Gravity;
 constexpr auto kDynamic = AirRemoval::Dynamic;
 
 // Columns: code, air removal, load kind, deg C, exposure min, drying min, longest run min, source.
 // Drying is the lower end of the source's range.
-constexpr std::array<Program, 12> kPrograms{{
+const std::vector<Program>& table() {
+  static const std::vector<Program> rows{
     {"gravity-121-wrapped", kGravity, LoadKind::Wrapped, 121, 30, 15, 180, kCdc},
     {"gravity-121-textiles", kGravity, LoadKind::Textiles, 121, 30, 15, 180, kCdc},
     {"gravity-121-utensils", kGravity, LoadKind::Utensils, 121, 30, 15, 180, kCdc},
@@ -26,17 +27,54 @@ constexpr std::array<Program, 12> kPrograms{{
     {"steam-121", std::nullopt, LoadKind::Any, 121, 15, 0, 180, kMrc},
     {"steam-126", std::nullopt, LoadKind::Any, 126, 10, 0, 180, kMrc},
     {"steam-134", std::nullopt, LoadKind::Any, 134, 3, 0, 150, kMrc},
-}};
+  };
+  return rows;
+}
+
+// A program that the office entered is overdue after its own times and this much for the rest of the run
+// (common practice, generous).
+constexpr int kRestOfRunMinutes = 120;
 
 }  // namespace
 
-std::span<const Program> all_programs() { return kPrograms; }
+std::span<const Program> all_programs() { return table(); }
 
 const Program* find_program(std::string_view code) {
-  for (const Program& program : kPrograms) {
+  for (const Program& program : table()) {
     if (program.code == code) return &program;
   }
   return nullptr;
+}
+
+const Program* table_row_for(AirRemoval removal, LoadKind load_kind, double celsius) {
+  const Program* best = nullptr;
+  for (const Program& row : table()) {
+    const bool fits = row.removal.value_or(removal) == removal &&
+                      (row.load_kind == load_kind || row.load_kind == LoadKind::Any) && row.celsius <= celsius;
+    if (!fits) continue;
+    const bool better = !best || row.celsius > best->celsius ||
+                        (row.celsius == best->celsius && row.load_kind == load_kind);
+    if (better) best = &row;
+  }
+  return best;
+}
+
+Program program_of(const OfficeProgram& entered, const Sterilizer& sterilizer) {
+  const Program* row = table_row_for(sterilizer.removal, entered.load_kind, entered.celsius);
+  Program program;
+  program.code = entered.code;
+  program.removal = sterilizer.removal;
+  program.load_kind = entered.load_kind;
+  program.celsius = entered.celsius;
+  program.exposure_minutes = entered.exposure_minutes;
+  program.drying_minutes = entered.drying_minutes;
+  program.longest_run_minutes =
+      static_cast<int>(entered.exposure_minutes + entered.drying_minutes) + kRestOfRunMinutes;
+  program.source = entered.document + ", " + entered.page;
+  program.below_table = !row || entered.exposure_minutes < row->exposure_minutes ||
+                        entered.drying_minutes < row->drying_minutes;
+  program.accepted = !program.below_table || !entered.accepted_by.empty();
+  return program;
 }
 
 bool can_run(const Sterilizer& sterilizer, const Program& program) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "loadlight/core/dates.h"
+#include "loadlight/core/incident.h"
 #include "loadlight/core/names.h"
 #include "loadlight/core/package.h"
 
@@ -17,5 +18,7 @@ template <>
 core::PackageId blank<core::PackageId>();
 template <>
 core::Package blank<core::Package>();
+template <>
+core::Accounting blank<core::Accounting>();
 
 }  // namespace loadlight::store

@@ -13,13 +13,16 @@ class CodeTable final : public port::Table<T> {
   explicit CodeTable(SqlSession& session) : session_(session) {}
 
   core::Result<std::optional<T>> find(std::string_view code) const override {
-    return table_of<T>().select_first(session_, "WHERE code = $1", {std::string{code}});
+    return table_of<T>().select_first(session_, "WHERE " + key() + " = $1", {std::string{code}});
   }
   core::Result<std::vector<T>> all() const override {
-    return table_of<T>().select(session_, "ORDER BY code", {});
+    return table_of<T>().select(session_, "ORDER BY " + key(), {});
   }
 
  private:
+  // Their first column: a code, a lot, a name.
+  static std::string key() { return table_of<T>().shape().columns().front().name; }
+
   SqlSession& session_;
 };
 

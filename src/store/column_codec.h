@@ -71,6 +71,12 @@ bool decode(const SqlValue& value, M& term) {
   return parsed.has_value();
 }
 
+// NULL when empty.
+template <class M>
+SqlValue encode_optional(const std::optional<M>& value) {
+  return value ? encode(*value) : SqlValue{};
+}
+
 template <class M>
 constexpr ColumnType column_type() {
   if constexpr (kIsOptional<M>) {

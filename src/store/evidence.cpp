@@ -5,6 +5,8 @@
 namespace loadlight::store {
 
 using core::BiologicalReading;
+using core::BiologicalRun;
+using core::CycleLog;
 using core::IndicatorReading;
 using core::LoadName;
 
@@ -26,7 +28,9 @@ const RecordTable<IndicatorReading>& table_of() {
        column<&Reading::type>("type").between(1, 6), column<&Reading::lot>("lot"),
        column<&Reading::expires>("expires"), column<&Reading::passed>("passed"),
        column<&Reading::package>("package").refers_to("packages"),
-       column<&Reading::read_by>("read_by").refers_to("operators"), column<&Reading::read_at>("read_at")},
+       column<&Reading::read_by>("read_by").refers_to("operators"), column<&Reading::read_at>("read_at"),
+       column<&Reading::stated_celsius>("stated_celsius"),
+       column<&Reading::stated_minutes>("stated_minutes"), column<&Reading::why>("why")},
       {std::string{kLoadReference}},
       {{"indicators_by_load", "load_sterilizer, load_number, number"}}};
   return table;
@@ -43,9 +47,48 @@ const RecordTable<BiologicalReading>& table_of() {
        column<&Reading::load, &LoadName::number>("load_number"), column<&Reading::lot>("lot"),
        column<&Reading::test>("test"), column<&Reading::control>("control"),
        column<&Reading::control_lot>("control_lot"),
-       column<&Reading::read_by>("read_by").refers_to("operators"), column<&Reading::read_at>("read_at")},
+       column<&Reading::read_by>("read_by").refers_to("operators"), column<&Reading::read_at>("read_at"),
+       column<&Reading::of_run>("of_run").refers_to("biological_runs"),
+       column<&Reading::received_on>("received_on"), column<&Reading::reported_on>("reported_on"),
+       column<&Reading::report_file>("report_file"), column<&Reading::why>("why")},
       {std::string{kLoadReference}},
-      {{"biologicals_by_load", "load_sterilizer, load_number, number"}}};
+      {{"biologicals_by_load", "load_sterilizer, load_number, number"},
+       {"biologicals_by_run", "of_run"}}};
+  return table;
+}
+
+template <>
+const RecordTable<BiologicalRun>& table_of() {
+  static const RecordTable<BiologicalRun> table{
+      "biological_runs",
+      "biological-run",
+      {column<&BiologicalRun::number>("number").key(),
+       column<&BiologicalRun::load, &LoadName::sterilizer>("load_sterilizer"),
+       column<&BiologicalRun::load, &LoadName::number>("load_number"),
+       column<&BiologicalRun::lot>("lot"), column<&BiologicalRun::control_lot>("control_lot"),
+       column<&BiologicalRun::expires>("expires"), column<&BiologicalRun::reader>("reader"),
+       column<&BiologicalRun::service>("service"),
+       column<&BiologicalRun::placed_by>("placed_by").refers_to("operators"),
+       column<&BiologicalRun::placed_at>("placed_at"), column<&BiologicalRun::incubated_at>("incubated_at"),
+       column<&BiologicalRun::sent_on>("sent_on"), column<&BiologicalRun::due_at>("due_at")},
+      {std::string{kLoadReference}},
+      {{"biological_runs_by_load", "load_sterilizer, load_number, number"},
+       {"biological_runs_by_due", "due_at, number"}}};
+  return table;
+}
+
+template <>
+const RecordTable<CycleLog>& table_of() {
+  static const RecordTable<CycleLog> table{
+      "cycle_logs",
+      "cycle-log",
+      {column<&CycleLog::number>("number").key(),
+       column<&CycleLog::load, &LoadName::sterilizer>("load_sterilizer"),
+       column<&CycleLog::load, &LoadName::number>("load_number"), column<&CycleLog::file>("file"),
+       column<&CycleLog::mapping>("mapping"), column<&CycleLog::findings>("findings"),
+       column<&CycleLog::curve>("curve"), column<&CycleLog::read_by>("read_by").refers_to("operators"),
+       column<&CycleLog::read_at>("read_at"), column<&CycleLog::why>("why")},
+      {std::string{kLoadReference}}};
   return table;
 }
 
@@ -63,6 +106,40 @@ core::Result<int> Evidence::highest_indicator_number() const {
 
 core::Result<int> Evidence::highest_biological_number() const {
   return highest(session_, "SELECT max(number) FROM biologicals");
+}
+
+core::Result<std::vector<BiologicalRun>> Evidence::runs_of(const LoadName& load) const {
+  return table_of<BiologicalRun>().select(session_, kOfLoad, {load.sterilizer, load.number});
+}
+
+core::Result<std::optional<BiologicalRun>> Evidence::find_run(int number) const {
+  return table_of<BiologicalRun>().select_first(session_, "WHERE number = $1", {number});
+}
+
+core::Result<std::vector<BiologicalRun>> Evidence::open_runs() const {
+  return table_of<BiologicalRun>().select(
+      session_,
+      "WHERE NOT EXISTS (SELECT 1 FROM biologicals b WHERE b.of_run = biological_runs.number)"
+      " ORDER BY due_at, number",
+      {});
+}
+
+core::Result<int> Evidence::highest_run_number() const {
+  return highest(session_, "SELECT max(number) FROM biological_runs");
+}
+
+core::Result<std::vector<BiologicalReading>> Evidence::biologicals_of_sterilizer(
+    std::string_view sterilizer) const {
+  return table_of<BiologicalReading>().select(
+      session_, "WHERE load_sterilizer = $1 ORDER BY load_number, number", {std::string{sterilizer}});
+}
+
+core::Result<std::optional<CycleLog>> Evidence::find_log(int number) const {
+  return table_of<CycleLog>().select_first(session_, "WHERE number = $1", {number});
+}
+
+core::Result<int> Evidence::highest_log_number() const {
+  return highest(session_, "SELECT max(number) FROM cycle_logs");
 }
 
 }  // namespace loadlight::store

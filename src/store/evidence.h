@@ -15,6 +15,14 @@ class Evidence final : public port::EvidenceTable {
       const core::LoadName& load) const override;
   core::Result<int> highest_indicator_number() const override;
   core::Result<int> highest_biological_number() const override;
+  core::Result<std::vector<core::BiologicalRun>> runs_of(const core::LoadName& load) const override;
+  core::Result<std::optional<core::BiologicalRun>> find_run(int number) const override;
+  core::Result<std::vector<core::BiologicalRun>> open_runs() const override;
+  core::Result<int> highest_run_number() const override;
+  core::Result<std::vector<core::BiologicalReading>> biologicals_of_sterilizer(
+      std::string_view sterilizer) const override;
+  core::Result<std::optional<core::CycleLog>> find_log(int number) const override;
+  core::Result<int> highest_log_number() const override;
 
  private:
   SqlSession& session_;

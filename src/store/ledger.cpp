@@ -54,7 +54,9 @@ const RecordTable<LedgerEntry>& table_of() {
       {column<&LedgerEntry::sequence>("sequence").key(), column<&LedgerEntry::at>("at"),
        column<&LedgerEntry::operator_code>("operator_code"), column<&LedgerEntry::kind>("kind"),
        column<&LedgerEntry::subject>("subject"), column<&LedgerEntry::body>("body"),
-       column<&LedgerEntry::previous>("previous"), column<&LedgerEntry::hash>("hash")}};
+       column<&LedgerEntry::previous>("previous"), column<&LedgerEntry::hash>("hash")},
+      {},
+      {{"ledger_by_subject", "subject, kind, sequence"}}};
   return table;
 }
 
@@ -86,6 +88,12 @@ core::Result<void> append_entry(SqlSession& session, const core::Change& change,
   const auto& table = table_of<LedgerEntry>();
   if (auto added = session.run(table.shape().insert_sql(), table.row_of(entry)); !added) return added;
   return write_head(session, head_after(*head, entry));
+}
+
+core::Result<std::vector<LedgerEntry>> entries_about(SqlSession& session, std::string_view subject,
+                                                     core::EventKind kind) {
+  return table_of<LedgerEntry>().select(session, "WHERE subject = $1 AND kind = $2 ORDER BY sequence",
+                                        {std::string{subject}, std::string{core::to_text(kind)}});
 }
 
 // Needs no sodium_init(): this hash draws no random bytes and has one implementation.

@@ -34,6 +34,10 @@ core::Result<LedgerHead> read_head(SqlSession& session);
 // Appends the event of a change whose records make up `body` (row_json.h).
 core::Result<void> append_entry(SqlSession& session, const core::Change& change, std::string body);
 
+// Of one kind, about one subject, by sequence.
+core::Result<std::vector<core::LedgerEntry>> entries_about(SqlSession& session, std::string_view subject,
+                                                           core::EventKind kind);
+
 // SHA-256 as 64 lower-case hex digits.
 std::string sha256(std::string_view bytes);
 // What an entry's hash must be, whatever it says.

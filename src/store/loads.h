@@ -16,6 +16,17 @@ class Loads final : public port::LoadTable {
   core::Result<std::optional<core::Load>> first_reserved(std::string_view sterilizer) const override;
   core::Result<std::optional<core::Load>> with_counter(std::string_view sterilizer,
                                                        int counter) const override;
+  core::Result<int> highest_run(std::string_view sterilizer) const override;
+  core::Result<std::vector<core::Load>> of_runs(const port::RunRange& runs) const override;
+  core::Result<std::vector<core::Load>> of_day(std::string_view sterilizer,
+                                               core::CivilDate day) const override;
+  core::Result<void> of_days(core::CivilDate first, core::CivilDate last,
+                             const std::function<void(const core::Load&)>& visit) const override;
+  core::Result<std::vector<core::Load>> of_purpose_before(std::string_view sterilizer,
+                                                          core::LoadPurpose purpose, int run,
+                                                          int limit) const override;
+  core::Result<std::vector<core::Load>> in_state(core::LoadState state) const override;
+  core::Result<std::vector<core::Load>> retests_of(int incident) const override;
 
  private:
   SqlSession& session_;

@@ -62,7 +62,8 @@ const RecordTable<Package>& table_of() {
        {"packages_by_print_run", "print_run, cell"},
        // Holds all that oldest_ready() looks at while it walks.
        {"packages_by_age",
-        "contents, kind, state, process_date, id, recalled, use_by, load_sterilizer, load_number"}}};
+        "contents, kind, state, process_date, id, recalled, use_by, load_sterilizer, load_number"},
+       {"packages_by_use_by", "state, use_by, id, recalled, load_sterilizer, load_number"}}};
   return table;
 }
 
@@ -93,6 +94,33 @@ core::Result<std::optional<Package>> Packages::oldest_ready(std::string_view con
       " AND l.number = p.load_number AND l.state = 'released')"
       " ORDER BY p.process_date, p.id LIMIT 1)",
       {std::string{contents}, std::string{kind}, encode(today)});
+}
+
+// Load by load, so that memory holds the packages of one.
+core::Result<void> Packages::of_runs(const port::RunRange& runs,
+                                     const std::function<void(const Package&)>& visit) const {
+  const auto numbers = session_.rows(
+      "SELECT number FROM loads WHERE sterilizer = $1 AND run BETWEEN $2 AND $3"
+      " AND ($4 IS NULL OR program = $4) ORDER BY run",
+      {runs.sterilizer, runs.first, runs.last, encode_optional(runs.program)});
+  if (!numbers) return numbers.failure();
+  for (const SqlRow& row : *numbers) {
+    LoadName load{runs.sterilizer, 0};
+    if (!decode(row.front(), load.number)) return session_.damaged("loads: number");
+    const auto packages = of_load(load);
+    if (!packages) return packages.failure();
+    for (const Package& package : *packages) visit(package);
+  }
+  return {};
+}
+
+core::Result<std::vector<Package>> Packages::use_by_until(core::CivilDate last, int limit) const {
+  return table_of<Package>().select(
+      session_,
+      "WHERE state = 'loaded' AND use_by <= $1 AND recalled = 0"
+      " AND EXISTS (SELECT 1 FROM loads l WHERE l.sterilizer = load_sterilizer"
+      " AND l.number = load_number AND l.state = 'released') ORDER BY use_by, id LIMIT $2",
+      {encode(last), limit});
 }
 
 core::Result<void> Packages::each(const std::function<void(const Package&)>& visit) const {

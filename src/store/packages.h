@@ -15,6 +15,9 @@ class Packages final : public port::PackageTable {
   core::Result<std::vector<core::Package>> of_print_run(int number) const override;
   core::Result<std::optional<core::Package>> oldest_ready(std::string_view contents, std::string_view kind,
                                                           core::CivilDate today) const override;
+  core::Result<void> of_runs(const port::RunRange& runs,
+                             const std::function<void(const core::Package&)>& visit) const override;
+  core::Result<std::vector<core::Package>> use_by_until(core::CivilDate last, int limit) const override;
   core::Result<void> each(const std::function<void(const core::Package&)>& visit) const override;
 
  private:

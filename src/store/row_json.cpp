@@ -132,6 +132,21 @@ std::optional<std::vector<TableRow>> rows_in_body(std::string_view body) {
   return rows;
 }
 
+std::optional<core::Details> details_in_body(std::string_view body) {
+  const json parsed = json::parse(body, nullptr, false);
+  if (!parsed.is_object() || !parsed.contains("details") || !parsed["details"].is_object())
+    return std::nullopt;
+  core::Details details;
+  for (const auto& [key, value] : parsed["details"].items()) {
+    const json values = value.is_array() ? value : json::array({value});
+    for (const json& one : values) {
+      if (!one.is_string()) return std::nullopt;
+      details.emplace_back(key, one.get<std::string>());
+    }
+  }
+  return details;
+}
+
 std::optional<std::string> row_text(const TableShape& table, const SqlRow& row) {
   if (row.size() != table.columns().size() || unkeepable(TableRow{&table, row})) return std::nullopt;
   return json_of(table, row).dump();

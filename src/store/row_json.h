@@ -28,6 +28,9 @@ core::Result<std::string> body_text(const core::Details& details, const std::vec
 // The rows of a body, NULL where a column is not named; nothing when it is no body of ours.
 std::optional<std::vector<TableRow>> rows_in_body(std::string_view body);
 
+// The details of a body, a key's several values each by itself; nothing when it is no body of ours.
+std::optional<core::Details> details_in_body(std::string_view body);
+
 // The same text for the same values, whatever wrote them; nothing when it holds what no body can.
 std::optional<std::string> row_text(const TableShape& table, const SqlRow& row);
 

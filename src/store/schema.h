@@ -11,7 +11,7 @@
 namespace loadlight::store {
 
 // Raised with every change of a table. A record with a higher one was made by a later program.
-inline constexpr int kSchemaVersion = 1;
+inline constexpr int kSchemaVersion = 2;
 
 template <>
 const RecordTable<core::Office>& table_of();
@@ -27,6 +27,22 @@ template <>
 const RecordTable<core::Location>& table_of();
 template <>
 const RecordTable<core::LabelStock>& table_of();
+template <>
+const RecordTable<core::OfficeProgram>& table_of();
+template <>
+const RecordTable<core::Consumable>& table_of();
+template <>
+const RecordTable<core::OfficeSetting>& table_of();
+template <>
+const RecordTable<core::ServiceEntry>& table_of();
+template <>
+const RecordTable<core::BiologicalRun>& table_of();
+template <>
+const RecordTable<core::CycleLog>& table_of();
+template <>
+const RecordTable<core::IncidentStep>& table_of();
+template <>
+const RecordTable<core::Accounting>& table_of();
 template <>
 const RecordTable<core::PrintRun>& table_of();
 template <>

@@ -45,7 +45,12 @@ SqlUnit::SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Ac
       loads_(*session_),
       evidence_(*session_),
       incidents_(*session_),
-      print_runs_(*session_) {}
+      print_runs_(*session_),
+      programs_(*session_),
+      consumables_(*session_),
+      settings_(*session_),
+      incident_work_(*session_),
+      services_(*session_) {}
 
 core::Result<core::Office> SqlUnit::office() const {
   return read_office(*session_);
@@ -55,6 +60,19 @@ core::Result<std::optional<core::Instant>> SqlUnit::newest_event() const {
   const auto head = read_head(*session_);
   if (!head) return head.failure();
   return head->newest_at;
+}
+
+core::Result<std::vector<port::PastEvent>> SqlUnit::events_about(std::string_view subject,
+                                                                core::EventKind kind) const {
+  const auto entries = entries_about(*session_, subject, kind);
+  if (!entries) return entries.failure();
+  std::vector<port::PastEvent> events;
+  for (const core::LedgerEntry& entry : *entries) {
+    auto details = details_in_body(entry.body);
+    if (!details) return session_->damaged("ledger " + std::to_string(entry.sequence));
+    events.push_back({entry.at, entry.operator_code, std::move(*details)});
+  }
+  return events;
 }
 
 core::Result<void> SqlUnit::write(const core::Change& change) {

@@ -10,6 +10,7 @@
 #include "loads.h"
 #include "packages.h"
 #include "print_runs.h"
+#include "services.h"
 #include "session_pool.h"
 #include "sql_transaction.h"
 
@@ -31,6 +32,13 @@ class SqlUnit final : public port::Unit {
   const port::EvidenceTable& evidence() const override { return evidence_; }
   const port::IncidentTable& incidents() const override { return incidents_; }
   const port::PrintRunTable& print_runs() const override { return print_runs_; }
+  const port::Table<core::OfficeProgram>& programs() const override { return programs_; }
+  const port::Table<core::Consumable>& consumables() const override { return consumables_; }
+  const port::Table<core::OfficeSetting>& settings() const override { return settings_; }
+  const port::IncidentWorkTable& incident_work() const override { return incident_work_; }
+  const port::ServiceTable& services() const override { return services_; }
+  core::Result<std::vector<port::PastEvent>> events_about(std::string_view subject,
+                                                          core::EventKind kind) const override;
   core::Result<std::optional<core::Instant>> newest_event() const override;
   core::Result<void> write(const core::Change& change) override;
   core::Result<void> commit() override;
@@ -55,6 +63,11 @@ class SqlUnit final : public port::Unit {
   Evidence evidence_;
   Incidents incidents_;
   PrintRuns print_runs_;
+  CodeTable<core::OfficeProgram> programs_;
+  CodeTable<core::Consumable> consumables_;
+  CodeTable<core::OfficeSetting> settings_;
+  IncidentWork incident_work_;
+  Services services_;
 };
 
 }  // namespace loadlight::store

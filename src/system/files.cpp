@@ -13,10 +13,33 @@
 namespace loadlight::system {
 namespace {
 
+core::Result<void> read_in_chunks(const std::string& path,
+                                  const std::function<bool(const port::Files::Chunk&)>& take) {
+  const Descriptor file{::open(path.c_str(), O_RDONLY | O_CLOEXEC)};
+  if (!file.open()) return unreadable(path, errno);
+  struct stat held {};
+  const bool sized = ::fstat(file.number(), &held) == 0 && S_ISREG(held.st_mode);
+  std::string bytes(256 << 10, '\0');
+  port::Files::Chunk chunk{{}, 0, sized ? static_cast<std::uint64_t>(held.st_size) : 0};
+  for (;;) {
+    const ssize_t got = ::read(file.number(), bytes.data(), bytes.size());
+    if (got < 0 && errno == EINTR) continue;
+    if (got < 0) return unreadable(path, errno);
+    if (got == 0) return {};
+    chunk.bytes = std::string_view{bytes}.substr(0, static_cast<std::size_t>(got));
+    if (!take(chunk)) return {};
+    chunk.before += static_cast<std::uint64_t>(got);
+  }
+}
+
 class SystemFiles final : public port::Files {
  public:
   core::Result<std::string> read(const std::string& path, std::size_t limit) const override {
     return read_whole_file(path, limit);
+  }
+  core::Result<void> each_chunk(const std::string& path,
+                                const std::function<bool(const Chunk&)>& take) const override {
+    return read_in_chunks(path, take);
   }
   core::Result<void> write(const std::string& path, std::string_view bytes) const override {
     return write_file_atomically(path, bytes);

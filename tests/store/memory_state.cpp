@@ -25,6 +25,20 @@ struct Keeper final {
     state.biologicals.insert_or_assign(one.number, one);
   }
   void operator()(const core::Incident& one) const { state.incidents.insert_or_assign(one.number, one); }
+  void operator()(const core::OfficeProgram& one) const { state.programs.insert_or_assign(one.code, one); }
+  void operator()(const core::Consumable& one) const { state.consumables.insert_or_assign(one.lot, one); }
+  void operator()(const core::OfficeSetting& one) const { state.settings.insert_or_assign(one.name, one); }
+  void operator()(const core::ServiceEntry& one) const { state.services.insert_or_assign(one.number, one); }
+  void operator()(const core::BiologicalRun& one) const {
+    state.biological_runs.insert_or_assign(one.number, one);
+  }
+  void operator()(const core::CycleLog& one) const { state.cycle_logs.insert_or_assign(one.number, one); }
+  void operator()(const core::IncidentStep& one) const {
+    state.incident_steps.insert_or_assign(one.number, one);
+  }
+  void operator()(const core::Accounting& one) const {
+    state.accountings.insert_or_assign({one.incident, one.package}, one);
+  }
 };
 
 using Dangling = std::optional<std::string>;
@@ -67,11 +81,56 @@ Dangling dangling(const MemoryState& state, const core::IndicatorReading& readin
 
 Dangling dangling(const MemoryState& state, const core::BiologicalReading& reading) {
   return first_of({unless_in(state.loads, reading.load, "load " + reading.load.text()),
-                   unless_in(state.operators, reading.read_by, "operator " + reading.read_by)});
+                   unless_in(state.operators, reading.read_by, "operator " + reading.read_by),
+                   reading.of_run ? unless_in(state.biological_runs, *reading.of_run,
+                                              "biological-run " + std::to_string(*reading.of_run))
+                                  : std::nullopt});
 }
 
 Dangling dangling(const MemoryState& state, const core::Load& load) {
-  return unless_in(state.sterilizers, load.name.sterilizer, "sterilizer " + load.name.sterilizer);
+  return first_of(
+      {unless_in(state.sterilizers, load.name.sterilizer, "sterilizer " + load.name.sterilizer),
+       load.cycle_log ? unless_in(state.cycle_logs, *load.cycle_log,
+                                  "cycle-log " + std::to_string(*load.cycle_log))
+                      : std::nullopt,
+       load.retest_of
+           ? unless_in(state.incidents, *load.retest_of, "incident " + std::to_string(*load.retest_of))
+           : std::nullopt});
+}
+
+Dangling dangling(const MemoryState& state, const core::BiologicalRun& run) {
+  return first_of({unless_in(state.loads, run.load, "load " + run.load.text()),
+                   unless_in(state.operators, run.placed_by, "operator " + run.placed_by)});
+}
+
+Dangling dangling(const MemoryState& state, const core::CycleLog& log) {
+  return first_of({unless_in(state.loads, log.load, "load " + log.load.text()),
+                   unless_in(state.operators, log.read_by, "operator " + log.read_by)});
+}
+
+Dangling dangling(const MemoryState& state, const core::IncidentStep& step) {
+  return first_of({unless_in(state.incidents, step.incident, "incident " + std::to_string(step.incident)),
+                   unless_in(state.operators, step.done_by, "operator " + step.done_by)});
+}
+
+Dangling dangling(const MemoryState& state, const core::Accounting& one) {
+  return first_of({unless_in(state.incidents, one.incident, "incident " + std::to_string(one.incident)),
+                   unless_in(state.packages, one.package, "package " + one.package.text()),
+                   unless_in(state.operators, one.accounted_by, "operator " + one.accounted_by)});
+}
+
+Dangling dangling(const MemoryState& state, const core::OfficeProgram& program) {
+  return first_of({unless_in(state.sterilizers, program.sterilizer, "sterilizer " + program.sterilizer),
+                   unless_in(state.operators, program.entered_by, "operator " + program.entered_by)});
+}
+
+Dangling dangling(const MemoryState& state, const core::OfficeSetting& setting) {
+  return unless_in(state.operators, setting.set_by, "operator " + setting.set_by);
+}
+
+Dangling dangling(const MemoryState& state, const core::ServiceEntry& entry) {
+  return first_of({unless_in(state.sterilizers, entry.sterilizer, "sterilizer " + entry.sterilizer),
+                   unless_in(state.operators, entry.done_by, "operator " + entry.done_by)});
 }
 
 Dangling dangling(const MemoryState& state, const core::Incident& incident) {
@@ -100,7 +159,10 @@ void MemoryState::keep(const Record& record) {
 std::optional<std::string> MemoryState::dangling_reference() const {
   return first_of({dangling_in(*this, loads), dangling_in(*this, print_runs), dangling_in(*this, packages),
                    dangling_in(*this, indicators), dangling_in(*this, biologicals),
-                   dangling_in(*this, incidents)});
+                   dangling_in(*this, incidents), dangling_in(*this, programs),
+                   dangling_in(*this, settings), dangling_in(*this, services),
+                   dangling_in(*this, biological_runs), dangling_in(*this, cycle_logs),
+                   dangling_in(*this, incident_steps), dangling_in(*this, accountings)});
 }
 
 }  // namespace loadlight::store

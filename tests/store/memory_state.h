@@ -43,6 +43,15 @@ struct MemoryState final {
   ByNumber<core::BiologicalReading> biologicals;
   ByNumber<core::Incident> incidents;
   ByNumber<core::PrintRun> print_runs;
+  ByCode<core::OfficeProgram> programs;
+  ByCode<core::Consumable> consumables;
+  ByCode<core::OfficeSetting> settings;
+  ByNumber<core::ServiceEntry> services;
+  ByNumber<core::BiologicalRun> biological_runs;
+  ByNumber<core::CycleLog> cycle_logs;
+  ByNumber<core::IncidentStep> incident_steps;
+  std::map<std::pair<int, core::PackageId>, core::Accounting> accountings;
+  std::vector<core::Change> changes;  // without their records
   std::vector<core::LedgerEntry> entries;
   std::optional<core::Instant> newest_at;
 

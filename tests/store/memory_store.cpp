@@ -47,6 +47,7 @@ void append_entry(MemoryState& state, const core::Change& change) {
   state.entries.push_back({sequence, change.at, change.operator_code, std::string{core::to_text(change.kind)},
                            change.subject, body_of(change), running_number(sequence - 1),
                            running_number(sequence)});
+  state.changes.push_back({change.kind, change.at, change.operator_code, change.subject, change.details, {}});
   const bool corrects = change.kind == core::EventKind::ClockCorrected || !state.newest_at;
   state.newest_at = corrects ? change.at : std::max(*state.newest_at, change.at);
 }
@@ -81,6 +82,22 @@ class MemoryUnit final : public port::Unit {
   const port::EvidenceTable& evidence() const override { return tables_.evidence; }
   const port::IncidentTable& incidents() const override { return tables_.incidents; }
   const port::PrintRunTable& print_runs() const override { return tables_.print_runs; }
+  const port::Table<core::OfficeProgram>& programs() const override { return tables_.programs; }
+  const port::Table<core::Consumable>& consumables() const override { return tables_.consumables; }
+  const port::Table<core::OfficeSetting>& settings() const override { return tables_.settings; }
+  const port::IncidentWorkTable& incident_work() const override { return tables_.incident_work; }
+  const port::ServiceTable& services() const override { return tables_.services; }
+
+  core::Result<std::vector<port::PastEvent>> events_about(std::string_view subject,
+                                                          core::EventKind kind) const override {
+    if (const auto fault = faults_->strike()) return *fault;
+    std::vector<port::PastEvent> events;
+    for (const core::Change& change : state_.changes) {
+      if (change.subject != subject || change.kind != kind) continue;
+      events.push_back({change.at, change.operator_code, change.details});
+    }
+    return events;
+  }
 
   core::Result<std::optional<core::Instant>> newest_event() const override {
     if (const auto fault = faults_->strike()) return *fault;

@@ -48,6 +48,19 @@ std::optional<T> first_of(const std::vector<T>& records) {
   return records.empty() ? std::nullopt : std::optional{records.front()};
 }
 
+void sort_by_run(std::vector<Load>& loads) {
+  std::stable_sort(loads.begin(), loads.end(), [](const Load& a, const Load& b) { return a.run < b.run; });
+}
+
+std::vector<Load> in_runs(const MemoryState& state, const port::RunRange& runs) {
+  auto loads = picked(state.loads, [&](const Load& load) {
+    return load.name.sterilizer == runs.sterilizer && load.run && runs.first <= *load.run &&
+           *load.run <= runs.last && (!runs.program || *runs.program == load.program);
+  });
+  sort_by_run(loads);
+  return loads;
+}
+
 }  // namespace
 
 core::Result<std::optional<Package>> MemoryPackages::find(const core::PackageId& id) const {
@@ -87,6 +100,30 @@ core::Result<std::optional<Package>> MemoryPackages::oldest_ready(std::string_vi
   std::stable_sort(ready.begin(), ready.end(),
                    [](const Package& a, const Package& b) { return a.process_date < b.process_date; });
   return first_of(ready);
+}
+
+core::Result<void> MemoryPackages::of_runs(const port::RunRange& runs,
+                                           const std::function<void(const Package&)>& visit) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  for (const Load& load : in_runs(state_, runs)) {
+    auto packages = picked(state_.packages, [&](const Package& one) { return one.load == load.name; });
+    sort_by_label(packages);
+    for (const Package& package : packages) visit(package);
+  }
+  return {};
+}
+
+core::Result<std::vector<Package>> MemoryPackages::use_by_until(core::CivilDate last, int limit) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  auto packages = picked(state_.packages, [&](const Package& one) {
+    return one.use_by && *one.use_by <= last && is_ready(one, *one.use_by);
+  });
+  std::stable_sort(packages.begin(), packages.end(),
+                   [](const Package& a, const Package& b) { return *a.use_by < *b.use_by; });
+  if (packages.size() > static_cast<std::size_t>(limit)) {
+    packages.erase(packages.begin() + limit, packages.end());
+  }
+  return packages;
 }
 
 core::Result<void> MemoryPackages::each(const std::function<void(const Package&)>& visit) const {
@@ -134,6 +171,66 @@ core::Result<std::optional<Load>> MemoryLoads::with_counter(std::string_view ste
   return first_of(loads);
 }
 
+core::Result<int> MemoryLoads::highest_run(std::string_view sterilizer) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  int highest = 0;
+  for (const Load& load : of(sterilizer)) highest = std::max(highest, load.run.value_or(0));
+  return highest;
+}
+
+core::Result<std::vector<Load>> MemoryLoads::of_runs(const port::RunRange& runs) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return in_runs(state_, runs);
+}
+
+core::Result<std::vector<Load>> MemoryLoads::of_day(std::string_view sterilizer, core::CivilDate day) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  auto loads = of(sterilizer);
+  std::erase_if(loads, [&](const Load& load) { return load.process_date != day; });
+  sort_by_run(loads);
+  return loads;
+}
+
+core::Result<void> MemoryLoads::of_days(core::CivilDate first, core::CivilDate last,
+                                        const std::function<void(const Load&)>& visit) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  auto loads = picked(state_.loads, [&](const Load& load) {
+    return load.process_date && first <= *load.process_date && *load.process_date <= last;
+  });
+  std::stable_sort(loads.begin(), loads.end(), [](const Load& a, const Load& b) {
+    return std::tie(*a.process_date, a.name.sterilizer, a.run) <
+           std::tie(*b.process_date, b.name.sterilizer, b.run);
+  });
+  for (const Load& load : loads) visit(load);
+  return {};
+}
+
+core::Result<std::vector<Load>> MemoryLoads::of_purpose_before(std::string_view sterilizer,
+                                                               core::LoadPurpose purpose, int run,
+                                                               int limit) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  auto loads = of(sterilizer);
+  std::erase_if(loads, [&](const Load& load) {
+    return !load.run || *load.run >= run || load.purpose != purpose;
+  });
+  sort_by_run(loads);
+  std::reverse(loads.begin(), loads.end());
+  if (loads.size() > static_cast<std::size_t>(limit)) loads.resize(static_cast<std::size_t>(limit));
+  return loads;
+}
+
+core::Result<std::vector<Load>> MemoryLoads::in_state(core::LoadState state) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return picked(state_.loads, [&](const Load& load) { return load.state == state; });
+}
+
+core::Result<std::vector<Load>> MemoryLoads::retests_of(int incident) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  auto loads = picked(state_.loads, [&](const Load& load) { return load.run && load.retest_of == incident; });
+  sort_by_run(loads);
+  return loads;
+}
+
 core::Result<std::vector<core::IndicatorReading>> MemoryEvidence::indicators_of(const LoadName& load) const {
   if (const auto fault = faults_.strike()) return *fault;
   return picked(state_.indicators, [&](const auto& reading) { return reading.load == load; });
@@ -153,6 +250,86 @@ core::Result<int> MemoryEvidence::highest_indicator_number() const {
 core::Result<int> MemoryEvidence::highest_biological_number() const {
   if (const auto fault = faults_.strike()) return *fault;
   return highest_in(state_.biologicals);
+}
+
+core::Result<std::vector<core::BiologicalRun>> MemoryEvidence::runs_of(const LoadName& load) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return picked(state_.biological_runs, [&](const auto& run) { return run.load == load; });
+}
+
+core::Result<std::optional<core::BiologicalRun>> MemoryEvidence::find_run(int number) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return found_in(state_.biological_runs, number);
+}
+
+core::Result<std::vector<core::BiologicalRun>> MemoryEvidence::open_runs() const {
+  if (const auto fault = faults_.strike()) return *fault;
+  auto runs = picked(state_.biological_runs, [&](const auto& run) {
+    return std::none_of(state_.biologicals.begin(), state_.biologicals.end(),
+                        [&](const auto& result) { return result.second.of_run == run.number; });
+  });
+  std::stable_sort(runs.begin(), runs.end(),
+                   [](const auto& a, const auto& b) { return a.due_at < b.due_at; });
+  return runs;
+}
+
+core::Result<int> MemoryEvidence::highest_run_number() const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return highest_in(state_.biological_runs);
+}
+
+core::Result<std::vector<core::BiologicalReading>> MemoryEvidence::biologicals_of_sterilizer(
+    std::string_view sterilizer) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  auto results = picked(state_.biologicals, [&](const auto& one) { return one.load.sterilizer == sterilizer; });
+  std::stable_sort(results.begin(), results.end(),
+                   [](const auto& a, const auto& b) { return a.load.number < b.load.number; });
+  return results;
+}
+
+core::Result<std::optional<core::CycleLog>> MemoryEvidence::find_log(int number) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return found_in(state_.cycle_logs, number);
+}
+
+core::Result<int> MemoryEvidence::highest_log_number() const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return highest_in(state_.cycle_logs);
+}
+
+core::Result<std::optional<core::Incident>> MemoryIncidents::find(int number) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return found_in(state_.incidents, number);
+}
+
+core::Result<std::vector<core::Incident>> MemoryIncidents::all() const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return picked(state_.incidents, [](const auto&) { return true; });
+}
+
+core::Result<std::vector<core::IncidentStep>> MemoryIncidentWork::steps_of(int incident) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return picked(state_.incident_steps, [&](const auto& step) { return step.incident == incident; });
+}
+
+core::Result<int> MemoryIncidentWork::highest_step_number() const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return highest_in(state_.incident_steps);
+}
+
+core::Result<std::vector<core::Accounting>> MemoryIncidentWork::accounted_in(int incident) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return picked(state_.accountings, [&](const auto& one) { return one.incident == incident; });
+}
+
+core::Result<std::vector<core::ServiceEntry>> MemoryServices::of_sterilizer(std::string_view code) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return picked(state_.services, [&](const auto& entry) { return entry.sterilizer == code; });
+}
+
+core::Result<int> MemoryServices::highest_number() const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return highest_in(state_.services);
 }
 
 core::Result<std::vector<core::Incident>> MemoryIncidents::open_ones() const {

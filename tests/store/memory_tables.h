@@ -38,6 +38,9 @@ class MemoryPackages final : public port::PackageTable {
   core::Result<std::vector<core::Package>> of_print_run(int number) const override;
   core::Result<std::optional<core::Package>> oldest_ready(std::string_view contents, std::string_view kind,
                                                           core::CivilDate today) const override;
+  core::Result<void> of_runs(const port::RunRange& runs,
+                             const std::function<void(const core::Package&)>& visit) const override;
+  core::Result<std::vector<core::Package>> use_by_until(core::CivilDate last, int limit) const override;
   core::Result<void> each(const std::function<void(const core::Package&)>& visit) const override;
 
  private:
@@ -57,6 +60,17 @@ class MemoryLoads final : public port::LoadTable {
   core::Result<std::optional<core::Load>> first_reserved(std::string_view sterilizer) const override;
   core::Result<std::optional<core::Load>> with_counter(std::string_view sterilizer,
                                                        int counter) const override;
+  core::Result<int> highest_run(std::string_view sterilizer) const override;
+  core::Result<std::vector<core::Load>> of_runs(const port::RunRange& runs) const override;
+  core::Result<std::vector<core::Load>> of_day(std::string_view sterilizer,
+                                               core::CivilDate day) const override;
+  core::Result<void> of_days(core::CivilDate first, core::CivilDate last,
+                             const std::function<void(const core::Load&)>& visit) const override;
+  core::Result<std::vector<core::Load>> of_purpose_before(std::string_view sterilizer,
+                                                          core::LoadPurpose purpose, int run,
+                                                          int limit) const override;
+  core::Result<std::vector<core::Load>> in_state(core::LoadState state) const override;
+  core::Result<std::vector<core::Load>> retests_of(int incident) const override;
 
  private:
   std::vector<core::Load> of(std::string_view sterilizer) const;  // newest first
@@ -74,6 +88,14 @@ class MemoryEvidence final : public port::EvidenceTable {
       const core::LoadName& load) const override;
   core::Result<int> highest_indicator_number() const override;
   core::Result<int> highest_biological_number() const override;
+  core::Result<std::vector<core::BiologicalRun>> runs_of(const core::LoadName& load) const override;
+  core::Result<std::optional<core::BiologicalRun>> find_run(int number) const override;
+  core::Result<std::vector<core::BiologicalRun>> open_runs() const override;
+  core::Result<int> highest_run_number() const override;
+  core::Result<std::vector<core::BiologicalReading>> biologicals_of_sterilizer(
+      std::string_view sterilizer) const override;
+  core::Result<std::optional<core::CycleLog>> find_log(int number) const override;
+  core::Result<int> highest_log_number() const override;
 
  private:
   const MemoryState& state_;
@@ -84,7 +106,34 @@ class MemoryIncidents final : public port::IncidentTable {
  public:
   MemoryIncidents(const MemoryState& state, MemoryFaults& faults) : state_(state), faults_(faults) {}
 
+  core::Result<std::optional<core::Incident>> find(int number) const override;
+  core::Result<std::vector<core::Incident>> all() const override;
   core::Result<std::vector<core::Incident>> open_ones() const override;
+  core::Result<int> highest_number() const override;
+
+ private:
+  const MemoryState& state_;
+  MemoryFaults& faults_;
+};
+
+class MemoryIncidentWork final : public port::IncidentWorkTable {
+ public:
+  MemoryIncidentWork(const MemoryState& state, MemoryFaults& faults) : state_(state), faults_(faults) {}
+
+  core::Result<std::vector<core::IncidentStep>> steps_of(int incident) const override;
+  core::Result<int> highest_step_number() const override;
+  core::Result<std::vector<core::Accounting>> accounted_in(int incident) const override;
+
+ private:
+  const MemoryState& state_;
+  MemoryFaults& faults_;
+};
+
+class MemoryServices final : public port::ServiceTable {
+ public:
+  MemoryServices(const MemoryState& state, MemoryFaults& faults) : state_(state), faults_(faults) {}
+
+  core::Result<std::vector<core::ServiceEntry>> of_sterilizer(std::string_view code) const override;
   core::Result<int> highest_number() const override;
 
  private:
@@ -116,7 +165,12 @@ struct MemoryTables final {
         loads(state, faults),
         evidence(state, faults),
         incidents(state, faults),
-        print_runs(state, faults) {}
+        print_runs(state, faults),
+        programs(state.programs, faults),
+        consumables(state.consumables, faults),
+        settings(state.settings, faults),
+        incident_work(state, faults),
+        services(state, faults) {}
 
   MemoryCodes<core::Operator> operators;
   MemoryCodes<core::Sterilizer> sterilizers;
@@ -129,6 +183,11 @@ struct MemoryTables final {
   MemoryEvidence evidence;
   MemoryIncidents incidents;
   MemoryPrintRuns print_runs;
+  MemoryCodes<core::OfficeProgram> programs;
+  MemoryCodes<core::Consumable> consumables;
+  MemoryCodes<core::OfficeSetting> settings;
+  MemoryIncidentWork incident_work;
+  MemoryServices services;
 };
 
 }  // namespace loadlight::store

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "loadlight/app/ports.h"
+#include "loadlight/core/release_rules.h"
 
 namespace loadlight::app {
 
@@ -15,8 +16,10 @@ struct OpenLoadRequest final {
   std::string program;
   core::LoadPurpose purpose = core::LoadPurpose::Process;
   std::optional<int> number;  // none: the lowest number reserved by labels, else the next one
+  std::optional<int> incident;  // of a retest: the incident it is for; none: the only open one
 };
-// SterilizerOutOfService, ProgramUnknown, ProgramNotAllowed, LoadNumberOutOfSequence, LoadWrongState.
+// SterilizerOutOfService (tests and retests may run all the same), ProgramUnknown, ProgramNotAllowed,
+// ProgramNotAccepted, LoadNumberOutOfSequence, LoadWrongState; for a retest IncidentUnknown, IncidentEnded.
 core::Result<core::Load> open_load(const Ports& ports, const OpenLoadRequest& request);
 
 struct LoadPackagesRequest final {
@@ -34,8 +37,13 @@ struct LoadRequest final {
   std::string operator_code;
   core::LoadName load;
 };
-// The process date becomes today; labels that state another day are refused (LabelsNameAnother).
-core::Result<core::Load> start_load(const Ports& ports, const LoadRequest& request);
+struct StartLoadReply final {
+  core::Load load;
+  core::DailyTest daily_test = core::DailyTest::NotAsked;  // Missing: no passed test of today
+};
+// The process date becomes today; labels that state another day are refused (LabelsNameAnother), and so is
+// every load with packages while the sterilizer's newest test stands failed (SterilizerTestFailed).
+core::Result<StartLoadReply> start_load(const Ports& ports, const LoadRequest& request);
 
 struct FinishLoadRequest final {
   std::string operator_code;
@@ -58,5 +66,14 @@ struct ReadingsRequest final {
 };
 // LoadWrongState before the end or after the decision; ResultDiffers without a reason.
 core::Result<core::Load> record_readings(const Ports& ports, const ReadingsRequest& request);
+
+struct LeakRequest final {
+  std::string operator_code;
+  core::LoadName load;
+  core::LeakTest leak;
+  std::string why;  // a reason, needed to replace a result that differs
+};
+// Of a load that was opened as a leak test; as for readings.
+core::Result<core::Load> record_leak(const Ports& ports, const LeakRequest& request);
 
 }  // namespace loadlight::app

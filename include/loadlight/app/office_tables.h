@@ -14,7 +14,7 @@
 
 namespace loadlight::app {
 
-enum class OfficeTable { Operators, Sterilizers, Contents, Kinds, Locations, Stocks };
+enum class OfficeTable { Operators, Sterilizers, Contents, Kinds, Locations, Stocks, Programs, Consumables };
 
 // One column of a table: how its text becomes part of an entry and comes back.
 struct Column final {

@@ -44,7 +44,11 @@ struct LoadView final {
   core::Verdict verdict = core::Verdict::against({});
   std::vector<core::Package> packages;  // whose labels name it
   std::vector<core::IndicatorReading> indicators;
+  std::vector<core::BiologicalRun> biological_runs;
   std::vector<core::BiologicalReading> biologicals;
+  std::vector<core::CriterionResult> criteria;  // the mechanical evidence, line by line
+  std::string profile;                          // in force now: Profile::text()
+  std::optional<core::Program> program;
 };
 core::Result<LoadView> show_load(const Ports& ports, const core::LoadName& name);
 

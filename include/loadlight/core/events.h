@@ -11,6 +11,8 @@
 #include <variant>
 #include <vector>
 
+#include "loadlight/core/evidence.h"
+#include "loadlight/core/incident.h"
 #include "loadlight/core/load.h"
 #include "loadlight/core/office.h"
 #include "loadlight/core/package.h"
@@ -34,6 +36,13 @@ enum class EventKind {
   StockAdded,
   StockRated,
   StockRetired,
+  ProgramAdded,
+  ProgramAccepted,
+  ProgramRetired,
+  ConsumableAdded,
+  ConsumableRetired,
+  SettingChanged,
+  SterilizerServiced,
   LabelsPrinted,
   LabelsReprinted,
   LabelReplaced,
@@ -45,7 +54,11 @@ enum class EventKind {
   LoadFinished,
   LoadAborted,
   ReadingsRecorded,
+  CycleLogRead,
+  LeakTested,
   IndicatorRead,
+  BiologicalPlaced,
+  BiologicalMoved,
   BiologicalRead,
   LoadReleased,
   LoadQuarantined,
@@ -59,6 +72,10 @@ enum class EventKind {
   PackagesShelved,
   PackagesRecalled,
   IncidentOpened,
+  IncidentStepDone,
+  IncidentNarrowed,
+  RecallWidened,
+  PackageAccounted,
   IncidentClosed,
   ClockCorrected,
 };
@@ -80,6 +97,13 @@ struct Vocabulary<EventKind> {
       {EventKind::StockAdded, "stock-added"},
       {EventKind::StockRated, "stock-rated"},
       {EventKind::StockRetired, "stock-retired"},
+      {EventKind::ProgramAdded, "program-added"},
+      {EventKind::ProgramAccepted, "program-accepted"},
+      {EventKind::ProgramRetired, "program-retired"},
+      {EventKind::ConsumableAdded, "consumable-added"},
+      {EventKind::ConsumableRetired, "consumable-retired"},
+      {EventKind::SettingChanged, "setting-changed"},
+      {EventKind::SterilizerServiced, "sterilizer-serviced"},
       {EventKind::LabelsPrinted, "labels-printed"},
       {EventKind::LabelsReprinted, "labels-reprinted"},
       {EventKind::LabelReplaced, "label-replaced"},
@@ -91,7 +115,11 @@ struct Vocabulary<EventKind> {
       {EventKind::LoadFinished, "load-finished"},
       {EventKind::LoadAborted, "load-aborted"},
       {EventKind::ReadingsRecorded, "readings-recorded"},
+      {EventKind::CycleLogRead, "cycle-log-read"},
+      {EventKind::LeakTested, "leak-tested"},
       {EventKind::IndicatorRead, "indicator-read"},
+      {EventKind::BiologicalPlaced, "biological-placed"},
+      {EventKind::BiologicalMoved, "biological-moved"},
       {EventKind::BiologicalRead, "biological-read"},
       {EventKind::LoadReleased, "load-released"},
       {EventKind::LoadQuarantined, "load-quarantined"},
@@ -105,13 +133,19 @@ struct Vocabulary<EventKind> {
       {EventKind::PackagesShelved, "packages-shelved"},
       {EventKind::PackagesRecalled, "packages-recalled"},
       {EventKind::IncidentOpened, "incident-opened"},
+      {EventKind::IncidentStepDone, "incident-step-done"},
+      {EventKind::IncidentNarrowed, "incident-narrowed"},
+      {EventKind::RecallWidened, "recall-widened"},
+      {EventKind::PackageAccounted, "package-accounted"},
       {EventKind::IncidentClosed, "incident-closed"},
       {EventKind::ClockCorrected, "clock-corrected"},
   };
 };
 
 using Record = std::variant<Office, Operator, Sterilizer, Contents, PackageKind, Location, LabelStock,
-                            PrintRun, Package, Load, IndicatorReading, BiologicalReading, Incident>;
+                            OfficeProgram, Consumable, OfficeSetting, ServiceEntry, PrintRun, Package, Load,
+                            IndicatorReading, BiologicalRun, BiologicalReading, CycleLog, Incident,
+                            IncidentStep, Accounting>;
 
 struct Change final {
   EventKind kind = EventKind::PackageChecked;

@@ -34,10 +34,14 @@ enum class FailureKind {
   ROW(TemplateUnknown, "template-unknown", Usage)                       \
   ROW(CellOutsideSheet, "cell-outside-sheet", Usage)                    \
   ROW(ReasonMissing, "reason-missing", Usage)                           \
+  ROW(MappingUnknown, "mapping-unknown", Usage)                         \
+  ROW(BadMapping, "bad-mapping", Usage)                                 \
+  ROW(BadCycleLog, "bad-cycle-log", Usage)                              \
   /* what a rule forbids */                                             \
   ROW(OperatorUnknown, "operator-unknown", Refused)                     \
   ROW(OperatorNotCurrent, "operator-not-current", Refused)              \
   ROW(LeadRequired, "lead-required", Refused)                           \
+  ROW(LastLead, "last-lead", Refused)                                   \
   ROW(CodeUnknown, "code-unknown", Refused)                             \
   ROW(CodeTaken, "code-taken", Refused)                                 \
   ROW(CodeRetired, "code-retired", Refused)                             \
@@ -47,6 +51,7 @@ enum class FailureKind {
   ROW(KindTakesNoLabel, "kind-takes-no-label", Refused)                 \
   ROW(ProgramUnknown, "program-unknown", Refused)                       \
   ROW(ProgramNotAllowed, "program-not-allowed", Refused)                \
+  ROW(ProgramNotAccepted, "program-not-accepted", Refused)              \
   ROW(SterilizerOutOfService, "sterilizer-out-of-service", Refused)     \
   ROW(LoadUnknown, "load-unknown", Refused)                             \
   ROW(LoadNumberOutOfSequence, "load-number-out-of-sequence", Refused)  \
@@ -55,6 +60,16 @@ enum class FailureKind {
   ROW(LoadTakesNoPackages, "load-takes-no-packages", Refused)           \
   ROW(CounterRepeated, "counter-repeated", Refused)                     \
   ROW(ResultDiffers, "result-differs", Refused)                         \
+  ROW(IndicatorUnknown, "indicator-unknown", Refused)                   \
+  ROW(IndicatorUnfit, "indicator-unfit", Refused)                       \
+  ROW(IndicatorStatesAnother, "indicator-states-another", Refused)      \
+  ROW(SterilizerTestFailed, "sterilizer-test-failed", Refused)          \
+  ROW(IncidentUnknown, "incident-unknown", Refused)                     \
+  ROW(IncidentEnded, "incident-ended", Refused)                         \
+  ROW(StepNotDue, "step-not-due", Refused)                              \
+  ROW(IncidentUnfinished, "incident-unfinished", Refused)               \
+  ROW(ReturnNotAllowed, "return-not-allowed", Refused)                  \
+  ROW(NotSuspect, "not-suspect", Refused)                               \
   ROW(PackageUnknown, "package-unknown", Refused)                       \
   ROW(PackageWrongState, "package-wrong-state", Refused)                \
   ROW(LabelsNameAnother, "labels-name-another", Refused)                \

@@ -37,7 +37,7 @@ enum class StepNeed {
 // What a step is done for.
 enum class StepServes {
   Goods,       // asked before the incident is closed
-  Record,      // asked before the sterilizer returns
+  Return,      // asked before the sterilizer returns
   Sterilizer,  // the same; moot once the sterilizer is gone for good and everything is recalled
 };
 
@@ -46,7 +46,7 @@ struct IncidentStepRow final {
   std::string_view code;
   StepKind kind = StepKind::Attest;
   StepNeed need = StepNeed::Always;
-  StepServes serves = StepServes::Record;
+  StepServes serves = StepServes::Return;
   std::array<std::string_view, 2> after;  // steps to be done before it; empty: none
   std::string_view source;
 };

@@ -1,5 +1,5 @@
-// A load (one run of a sterilizer's chamber), the evidence about it, and incidents, as the record keeps
-// them.
+// A load (one run of a sterilizer's chamber) as the record keeps it. The evidence about it: evidence.h;
+// what puts it in doubt: incident.h.
 #pragma once
 
 #include <optional>
@@ -49,6 +49,14 @@ struct Readings final {
   friend bool operator==(const Readings&, const Readings&) = default;
 };
 
+// What a leak test of the chamber showed.
+struct LeakTest final {
+  double kpa_per_minute = 0;  // the pressure's rise
+  bool passed = false;        // as the sterilizer, or its maker's instructions, judge it
+
+  friend bool operator==(const LeakTest&, const LeakTest&) = default;
+};
+
 // Unwrapped items carry no label of their own: a line of the load.
 struct LooseItems final {
   std::string contents;
@@ -65,11 +73,17 @@ struct Load final {
   std::vector<LooseItems> loose_items;
   std::optional<Instant> opened_at;
   std::optional<Instant> started_at;
+  // Its place among the loads of its sterilizer in the order in which they were started, from 1: numbers
+  // are given out with labels and a clock can be wrong, this order cannot.
+  std::optional<int> run;
   std::optional<CivilDate> process_date;  // the local date of the start
   std::optional<Instant> finished_at;
   std::optional<int> machine_counter;  // the sterilizer's own cycle counter
   std::string abort_reason;
   std::optional<Readings> readings;
+  std::optional<int> cycle_log;  // CycleLog::number of the log in force; it outweighs typed readings
+  std::optional<LeakTest> leak;
+  std::optional<int> retest_of;  // the incident that this load is a retest for
   std::optional<Instant> decided_at;
   std::string decided_by;
   std::string emergency_reason;   // filled: released as an emergency
@@ -77,63 +91,6 @@ struct Load final {
   bool implant_aboard = false;    // fixed at start, from the contents
 
   friend bool operator==(const Load&, const Load&) = default;
-};
-
-enum class IndicatorPlace { External, Internal, ProcessChallenge };
-
-// One reading of a chemical indicator (ISO 11140-1 types 1 to 6).
-struct IndicatorReading final {
-  int number = 0;  // from 1, over the whole record
-  LoadName load;
-  IndicatorPlace place = IndicatorPlace::External;
-  int type = 1;
-  std::string lot;
-  CivilDate expires = *CivilDate::from(1900, 1, 1);
-  bool passed = false;
-  std::optional<PackageId> package;  // none: the load as a whole
-  std::string read_by;
-  Instant read_at{};
-
-  friend bool operator==(const IndicatorReading&, const IndicatorReading&) = default;
-};
-
-enum class BiologicalTest { Growth, NoGrowth, Lost };
-enum class BiologicalControl { Growth, NoGrowth, NotReported };
-
-// One result of a biological indicator with its control.
-struct BiologicalReading final {
-  int number = 0;  // from 1, over the whole record
-  LoadName load;
-  std::string lot;
-  BiologicalTest test = BiologicalTest::Lost;
-  BiologicalControl control = BiologicalControl::NotReported;
-  std::string control_lot;
-  std::string read_by;
-  Instant read_at{};
-
-  friend bool operator==(const BiologicalReading&, const BiologicalReading&) = default;
-};
-
-enum class IncidentCause { InternalIndicator, BiologicalPositive };
-enum class IncidentState { Open, Closed };
-
-// Something that puts loads of one sterilizer in doubt.
-struct Incident final {
-  int number = 0;  // from 1
-  IncidentCause cause = IncidentCause::InternalIndicator;
-  IncidentState state = IncidentState::Open;
-  std::string sterilizer;
-  int first_load = 1;            // number of the first suspect load, included
-  std::optional<int> last_load;  // included; none: up to the newest
-  std::string opened_by;
-  Instant opened_at{};
-  std::string note;
-
-  bool covers(const LoadName& load) const {
-    return load.sterilizer == sterilizer && load.number >= first_load &&
-           (!last_load || load.number <= *last_load);
-  }
-  friend bool operator==(const Incident&, const Incident&) = default;
 };
 
 template <>
@@ -152,35 +109,4 @@ struct Vocabulary<LoadPurpose> {
                                                  {LoadPurpose::Leak, "leak"},
                                                  {LoadPurpose::Retest, "retest"}};
 };
-template <>
-struct Vocabulary<IndicatorPlace> {
-  static constexpr Term<IndicatorPlace> kTerms[] = {{IndicatorPlace::External, "external"},
-                                                    {IndicatorPlace::Internal, "internal"},
-                                                    {IndicatorPlace::ProcessChallenge, "pcd"}};
-};
-template <>
-struct Vocabulary<BiologicalTest> {
-  static constexpr Term<BiologicalTest> kTerms[] = {{BiologicalTest::Growth, "growth"},
-                                                    {BiologicalTest::NoGrowth, "no-growth"},
-                                                    {BiologicalTest::Lost, "lost"}};
-};
-template <>
-struct Vocabulary<BiologicalControl> {
-  static constexpr Term<BiologicalControl> kTerms[] = {
-      {BiologicalControl::Growth, "growth"},
-      {BiologicalControl::NoGrowth, "no-growth"},
-      {BiologicalControl::NotReported, "not-reported"}};
-};
-template <>
-struct Vocabulary<IncidentCause> {
-  static constexpr Term<IncidentCause> kTerms[] = {
-      {IncidentCause::InternalIndicator, "internal-indicator"},
-      {IncidentCause::BiologicalPositive, "biological-positive"}};
-};
-template <>
-struct Vocabulary<IncidentState> {
-  static constexpr Term<IncidentState> kTerms[] = {{IncidentState::Open, "open"},
-                                                   {IncidentState::Closed, "closed"}};
-};
-
 }  // namespace loadlight::core

@@ -59,6 +59,7 @@ inline constexpr std::size_t kContentsCodeLength = 8;
 inline constexpr std::size_t kKindCodeLength = 3;
 inline constexpr std::size_t kLocationCodeLength = 8;
 inline constexpr std::size_t kStockCodeLength = 8;
+inline constexpr std::size_t kProgramCodeLength = 8;
 
 // True iff `code` is 1 to `longest` characters of [0-9A-Z].
 bool is_code(std::string_view code, std::size_t longest);

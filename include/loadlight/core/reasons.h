@@ -47,7 +47,7 @@ enum class ReasonScope { Package, Release, Both };
   ROW(LabelVersionUnknown, "label-version-unknown", Hold, Package)                         \
   ROW(ChartCopy, "chart-copy", Hold, Package)                                              \
   ROW(OldLabelInView, "old-label-in-view", Hold, Package)                                  \
-  ROW(IncidentOpen, "incident-open", Hold, Package)                                        \
+  ROW(IncidentOpen, "incident-open", Hold, Both)                                           \
   ROW(LoadQuarantined, "load-quarantined", Hold, Package)                                  \
   ROW(LoadOverdue, "load-overdue", Hold, Package)                                          \
   ROW(LoadRunning, "load-running", Hold, Both)                                             \
@@ -55,6 +55,8 @@ enum class ReasonScope { Package, Release, Both };
   ROW(MechanicalEvidenceMissing, "mechanical-evidence-missing", Hold, Release)             \
   ROW(MechanicalEvidenceIncomplete, "mechanical-evidence-incomplete", Hold, Release)       \
   ROW(ExternalIndicatorUnread, "external-indicator-unread", Hold, Release)                 \
+  ROW(SteamNotSaturated, "steam-not-saturated", Hold, Release)                             \
+  ROW(TemperatureAboveBand, "temperature-above-band", Hold, Release)                       \
   ROW(DryingShort, "drying-short", Hold, Release)                                          \
   ROW(WetPackages, "wet-packages", Hold, Release)                                          \
   ROW(ConsumableExpired, "consumable-expired", Hold, Release)                              \
@@ -81,7 +83,11 @@ std::vector<Reason> all_reasons();  // worst first
   ROW(NearUseBy, "near-use-by")                            \
   ROW(OlderOneElsewhere, "older-one-elsewhere")            \
   ROW(CompareByEye, "compare-by-eye")                      \
-  ROW(TemperatureAboveBand, "temperature-above-band")      \
+  ROW(AboveBand, "above-band")                             \
+  ROW(TemperatureUnsteady, "temperature-unsteady")         \
+  ROW(LogHasGaps, "log-has-gaps")                          \
+  ROW(ProgramBelowTable, "program-below-table")            \
+  ROW(ReleasedByIndicator, "released-by-indicator")        \
   ROW(CheckWithEyes, "check-with-eyes")
 
 enum class Note {

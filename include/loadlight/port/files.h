@@ -2,6 +2,8 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
+#include <functional>
 #include <string>
 #include <string_view>
 
@@ -16,6 +18,16 @@ class Files {
   // The file's bytes. FileUnreadable (details: path, why) when it is absent, a folder, forbidden or longer
   // than `limit` bytes.
   virtual core::Result<std::string> read(const std::string& path, std::size_t limit) const = 0;
+
+  // The file's bytes in order, in chunks of a size of its own; `take` gets a chunk with how many bytes came
+  // before it and how many the file holds in all, and says false to stop. FileUnreadable as for read().
+  struct Chunk final {
+    std::string_view bytes;
+    std::uint64_t before = 0;
+    std::uint64_t total = 0;  // 0: not known
+  };
+  virtual core::Result<void> each_chunk(const std::string& path,
+                                        const std::function<bool(const Chunk&)>& take) const = 0;
 
   // Puts `bytes` in place as a whole, replacing what was there: after a failure or a power cut the path
   // holds either the old file or the new one. FileUnwritable or DiskFull (details: path, why).

@@ -26,6 +26,14 @@ class Table {
   virtual core::Result<std::vector<T>> all() const = 0;
 };
 
+// Runs of one sterilizer (core::Load::run), both ends included.
+struct RunRange final {
+  std::string sterilizer;
+  int first = 1;
+  int last = 0;
+  std::optional<std::string> program;  // none: any
+};
+
 class PackageTable {
  public:
   virtual ~PackageTable() = default;
@@ -38,6 +46,14 @@ class PackageTable {
   virtual core::Result<std::optional<core::Package>> oldest_ready(std::string_view contents,
                                                                   std::string_view kind,
                                                                   core::CivilDate today) const = 0;
+  // Of the loads that a sterilizer ran from run `first` to `last`, both included, of one program or, without
+  // one, of any; whatever became of them, by run, print run and cell. `visit` sees each once; memory stays
+  // bounded.
+  virtual core::Result<void> of_runs(const RunRange& runs,
+                                     const std::function<void(const core::Package&)>& visit) const = 0;
+  // Loaded, its load released, not recalled, its use-by day on or before `last`: by that day and id, the
+  // first `limit` of them.
+  virtual core::Result<std::vector<core::Package>> use_by_until(core::CivilDate last, int limit) const = 0;
   // Every package, in batches by id: `visit` sees each once; memory stays bounded.
   virtual core::Result<void> each(const std::function<void(const core::Package&)>& visit) const = 0;
 };
@@ -55,6 +71,24 @@ class LoadTable {
   // The load of a sterilizer that carries this machine counter.
   virtual core::Result<std::optional<core::Load>> with_counter(std::string_view sterilizer,
                                                                int counter) const = 0;
+  // The highest run of a sterilizer; 0 if it never started a load.
+  virtual core::Result<int> highest_run(std::string_view sterilizer) const = 0;
+  // By run.
+  virtual core::Result<std::vector<core::Load>> of_runs(const RunRange& runs) const = 0;
+  // Started on this day, by run.
+  virtual core::Result<std::vector<core::Load>> of_day(std::string_view sterilizer,
+                                                       core::CivilDate day) const = 0;
+  // Started from `first` to `last`, both included: by day, sterilizer and run. Memory stays bounded.
+  virtual core::Result<void> of_days(core::CivilDate first, core::CivilDate last,
+                                     const std::function<void(const core::Load&)>& visit) const = 0;
+  // Of this purpose, started before run `run` (that one not included): newest run first, `limit` of them.
+  virtual core::Result<std::vector<core::Load>> of_purpose_before(std::string_view sterilizer,
+                                                                  core::LoadPurpose purpose, int run,
+                                                                  int limit) const = 0;
+  // In this state, by sterilizer and number.
+  virtual core::Result<std::vector<core::Load>> in_state(core::LoadState state) const = 0;
+  // Retests for an incident, by run; those not started are left out.
+  virtual core::Result<std::vector<core::Load>> retests_of(int incident) const = 0;
 };
 
 class EvidenceTable {
@@ -65,12 +99,42 @@ class EvidenceTable {
   virtual core::Result<std::vector<core::BiologicalReading>> biologicals_of(const core::LoadName&) const = 0;
   virtual core::Result<int> highest_indicator_number() const = 0;
   virtual core::Result<int> highest_biological_number() const = 0;
+  // Biological indicators that were run, by number.
+  virtual core::Result<std::vector<core::BiologicalRun>> runs_of(const core::LoadName&) const = 0;
+  virtual core::Result<std::optional<core::BiologicalRun>> find_run(int number) const = 0;
+  // Without any result yet, by due time.
+  virtual core::Result<std::vector<core::BiologicalRun>> open_runs() const = 0;
+  virtual core::Result<int> highest_run_number() const = 0;
+  // All results of one sterilizer's loads, by load number and number.
+  virtual core::Result<std::vector<core::BiologicalReading>> biologicals_of_sterilizer(
+      std::string_view sterilizer) const = 0;
+  virtual core::Result<std::optional<core::CycleLog>> find_log(int number) const = 0;
+  virtual core::Result<int> highest_log_number() const = 0;
 };
 
 class IncidentTable {
  public:
   virtual ~IncidentTable() = default;
+  virtual core::Result<std::optional<core::Incident>> find(int number) const = 0;
+  virtual core::Result<std::vector<core::Incident>> all() const = 0;  // by number
   virtual core::Result<std::vector<core::Incident>> open_ones() const = 0;
+  virtual core::Result<int> highest_number() const = 0;
+};
+
+class IncidentWorkTable {
+ public:
+  virtual ~IncidentWorkTable() = default;
+  // Steps done, by number.
+  virtual core::Result<std::vector<core::IncidentStep>> steps_of(int incident) const = 0;
+  virtual core::Result<int> highest_step_number() const = 0;
+  // Packages accounted for, by id.
+  virtual core::Result<std::vector<core::Accounting>> accounted_in(int incident) const = 0;
+};
+
+class ServiceTable {
+ public:
+  virtual ~ServiceTable() = default;
+  virtual core::Result<std::vector<core::ServiceEntry>> of_sterilizer(std::string_view code) const = 0;  // by number
   virtual core::Result<int> highest_number() const = 0;
 };
 
@@ -79,6 +143,13 @@ class PrintRunTable {
   virtual ~PrintRunTable() = default;
   virtual core::Result<std::optional<core::PrintRun>> find(int number) const = 0;
   virtual core::Result<int> highest_number() const = 0;
+};
+
+// An event of the ledger, read back.
+struct PastEvent final {
+  core::Instant at{};
+  std::string operator_code;
+  core::Details details;
 };
 
 class Unit {
@@ -97,6 +168,14 @@ class Unit {
   virtual const EvidenceTable& evidence() const = 0;
   virtual const IncidentTable& incidents() const = 0;
   virtual const PrintRunTable& print_runs() const = 0;
+  virtual const Table<core::OfficeProgram>& programs() const = 0;
+  virtual const Table<core::Consumable>& consumables() const = 0;  // by lot
+  virtual const Table<core::OfficeSetting>& settings() const = 0;  // by name
+  virtual const IncidentWorkTable& incident_work() const = 0;
+  virtual const ServiceTable& services() const = 0;
+  // Events of one kind about one subject, oldest first.
+  virtual core::Result<std::vector<PastEvent>> events_about(std::string_view subject,
+                                                            core::EventKind kind) const = 0;
 
   // The latest time any event since the last clock correction carries (that correction included);
   // nothing in an empty record.
