@@ -121,6 +121,18 @@ TEST_CASE("Falls of the pressure before the exposure are counted with their extr
   CHECK(found.phases[1].end_seconds == 14);
 }
 
+TEST_CASE("A fall and a rise of just enough make a pulse, and of less make none") {
+  for (double least : {kPulseKpa, kPulseKpa - 0.1}) {
+    const auto found = read(settings_at(134), {{0, 90, 100.0},
+                                               {1, 90, 100 - least},
+                                               {2, 90, 100.0},
+                                               {3, 90, 100 - least},
+                                               {4, 90, 99.9},
+                                               {5, 135, 313.0}});
+    CHECK(found.pulse_count == (least == kPulseKpa ? 2 : 0));
+  }
+}
+
 TEST_CASE("Drying counts from where the chamber holds no pressure and steam again begins it anew", "[R31]") {
   std::vector<CycleSample> samples{{0, 122, 212.0}, {1, 110, 150.0}, {2, 100, 111.3}, {3, 95, 50.0},
                                    {4, 95, {}},     {5, 95, 50.0},   {6, 95, 50.0}};
