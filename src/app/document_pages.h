@@ -13,6 +13,9 @@ class DocumentPages final {
   DocumentPages(Paper paper, const label::TextGauge& gauge)
       : paper_(paper), gauge_(gauge), flow_(paper, gauge) {}
 
+  // Empty, of the same paper.
+  DocumentPages beside() const { return {paper_, gauge_}; }
+
   core::Result<void> add(const report::Document& document);
   // Puts the pages of another before these.
   void put_first(DocumentPages other);
