@@ -22,10 +22,13 @@ constexpr TextStyle kCaution{7.5, false, false};
 constexpr TextStyle kName{9, true, false};
 
 // Millimetres.
-constexpr double kAfterParagraph = 1.2;
+constexpr double kAfterParagraph = 1;
 constexpr double kAfterTitle = 2;
-constexpr double kInFrame = 1.8;
-constexpr double kAfterFrame = 2.5;
+constexpr double kInFrame = 1.5;
+constexpr double kLeastBeside = 70;  // for a text beside a headline
+constexpr double kBesideHeadline = 5;
+constexpr double kStatementFrame = 0.5;
+constexpr double kAfterFrame = 1.8;
 constexpr double kSignatureRule = 0.2;
 constexpr double kAfterSignature = 2;
 
@@ -49,7 +52,17 @@ class BlockSetter final {
   }
 
   Result<void> operator()(const report::Statement& statement) {
-    return framed({{statement.headline, kHeadline}, {statement.text, kBody}}, 0.5);
+    const double width = flow_.width() - 2 * kInFrame;
+    const auto headline = flow_.set(statement.headline, kHeadline, width);
+    if (!headline) return headline.failure();
+    const double beside =
+        headline->lines.size() == 1 ? headline->lines.front().width + kBesideHeadline : width;
+    if (width - beside < kLeastBeside) {
+      return framed({{statement.headline, kHeadline}, {statement.text, kBody}}, kStatementFrame);
+    }
+    const auto text = flow_.set(statement.text, kBody, width - beside);
+    if (!text) return text.failure();
+    return side_by_side(*headline, *text, beside);
   }
 
   Result<void> operator()(const report::Caution& caution) { return framed({{caution.text, kCaution}}, 0.2); }
@@ -138,8 +151,7 @@ class BlockSetter final {
     }
     if (height > flow_.full_height()) return unframed(texts);
     flow_.make_room(height);
-    flow_.page().items.emplace_back(
-        label::DrawnFrame{flow_.left(), flow_.y(), flow_.width(), height, stroke});
+    frame(height, stroke);
     double y = flow_.y() + kInFrame;
     for (const SetText& each : set) {
       draw_text(each, flow_.left() + kInFrame, y, width, Side::Start, flow_.page());
@@ -147,6 +159,25 @@ class BlockSetter final {
     }
     flow_.move_down(height + kAfterFrame);
     return {};
+  }
+
+  // The text's first line stands on the headline's.
+  Result<void> side_by_side(const SetText& headline, const SetText& text, double beside) {
+    const double drop = kHeadline.em_mm() - kBody.em_mm();
+    const double height = std::max(headline.height(), drop + text.height()) + 2 * kInFrame;
+    flow_.make_room(height);
+    const double x = flow_.left() + kInFrame, y = flow_.y() + kInFrame;
+    const double width = flow_.width() - 2 * kInFrame;
+    frame(height, kStatementFrame);
+    draw_text(headline, x, y, width, Side::Start, flow_.page());
+    draw_text(text, x + beside, y + drop, width - beside, Side::Start, flow_.page());
+    flow_.move_down(height + kAfterFrame);
+    return {};
+  }
+
+  void frame(double height, double stroke) {
+    flow_.page().items.emplace_back(
+        label::DrawnFrame{flow_.left(), flow_.y(), flow_.width(), height, stroke});
   }
 
   Result<void> unframed(const std::vector<Styled>& texts) {

@@ -12,8 +12,8 @@ struct Measures final {
   double height = 0;
   double left = 20;  // where pages are bound
   double right = 15;
-  double top = 13;
-  double bottom = 16;
+  double top = 11;
+  double bottom = 13;
 
   double room() const { return width - left - right; }
 };
@@ -32,8 +32,8 @@ constexpr TextStyle kRunningTitle{8, true, false};
 constexpr TextStyle kFooter{7, false, false};
 constexpr double kNumberWidth = 40;
 constexpr double kHairline = 0.12;
-constexpr double kAboveHeading = 3;
-constexpr double kBelowHeading = 1.2;
+constexpr double kAboveHeading = 1.7;
+constexpr double kBelowHeading = 0.6;
 
 void rule(Page& page, const Measures& m, double y) {
   page.items.emplace_back(label::DrawnLine{m.left, y, m.left + m.room(), y, kHairline});

@@ -19,7 +19,6 @@ using report::PlotCurve;
 constexpr label::TextStyle kStyle{6.5, false, false};
 constexpr double kReduction = 0.05;  // millimetres, as all below
 constexpr double kThin = 0.15;
-constexpr double kGrid = 0.04;
 constexpr double kPhaseRise = 3.6;  // of the phases' brackets over the area
 constexpr double kAxisTitles = 7.2;
 constexpr double kSample = 8;  // of a legend's entry
@@ -79,10 +78,6 @@ class PlotPen final {
   }
 
   void grounds() {
-    for (const auto& tick : plot_.time_ticks) line(tick.at, area_.y, tick.at, bottom(), kGrid);
-    for (const auto& tick : plot_.temperature_ticks) {
-      line(area_.x, tick.at - up_, right(), tick.at - up_, kGrid);
-    }
     if (plot_.band) all(hatching(lifted(*plot_.band), 1.4, 0.08));
     for (const PlotBox& gap : plot_.gaps) all(hatching(lifted(gap), 0.7, 0.12));
     if (!plot_.exposure) return;

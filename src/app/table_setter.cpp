@@ -11,22 +11,25 @@ using report::ColumnKind;
 
 // Millimetres.
 constexpr double kGutter = 2.2;  // between two columns
-constexpr double kPadding = 0.35;
+constexpr double kPadding = 0.6;
+constexpr double kFinePadding = 0.22;
 constexpr double kRowRule = 0.06;
 constexpr double kHeadRule = 0.25;
 constexpr double kTickBox = 3.2;
-constexpr double kAfterTable = 1.5;
+constexpr double kAfterTable = 1;
 constexpr TextStyle kHead{7, true, false};
-constexpr TextStyle kCell{8, false, false};
+constexpr TextStyle kCell{8.5, false, false};
+constexpr TextStyle kFineCell{7.5, false, false};
 constexpr TextStyle kKey{7, false, false};
-constexpr TextStyle kValue{8.5, true, false};
-constexpr double kKeyShare = 0.36;
+constexpr TextStyle kValue{8, true, false};
+constexpr double kKeyShare = 0.26;
 
 struct Slot final {
   double x = 0;  // from the table's left
   double width = 0;
   TextStyle style;
   ColumnKind kind = ColumnKind::Text;
+  double padding = kFinePadding;  // above and below its text
 };
 
 struct SetRow final {
@@ -38,10 +41,10 @@ struct SetRow final {
 double height_of(const std::vector<SetText>& cells, const std::vector<Slot>& slots) {
   double height = 0;
   for (std::size_t i = 0; i < cells.size(); ++i) {
-    const bool box = slots[i].kind == ColumnKind::TickBox;
-    height = std::max(height, box ? kTickBox + kPadding : cells[i].height());
+    const double inner = slots[i].kind == ColumnKind::TickBox ? kTickBox : cells[i].height();
+    height = std::max(height, inner + 2 * slots[i].padding);
   }
-  return height + 2 * kPadding;
+  return height;
 }
 
 Result<SetRow> set_row(const report::TableRow& texts, const std::vector<Slot>& slots, PageFlow& flow) {
@@ -66,9 +69,9 @@ std::vector<SetRow> pieces_of(SetRow row, const std::vector<Slot>& slots, double
     for (std::size_t i = 0; i < row.cells.size(); ++i) {
       const auto& lines = row.cells[i].lines;
       SetText part{row.cells[i].style, {}};
-      while (
-          next[i] < lines.size() &&
-          (part.lines.empty() || part.height() + part.height_of(lines[next[i]]) + 2 * kPadding <= height)) {
+      while (next[i] < lines.size() &&
+             (part.lines.empty() ||
+              part.height() + part.height_of(lines[next[i]]) + 2 * slots[i].padding <= height)) {
         part.lines.push_back(lines[next[i]++]);
       }
       more = more || next[i] < lines.size();
@@ -84,11 +87,11 @@ void draw_cell(const SetText& cell, const Slot& slot, double y, PageFlow& flow) 
   const double x = flow.left() + slot.x;
   if (slot.kind == ColumnKind::TickBox) {
     if (cell.lines.empty()) return;
-    flow.page().items.emplace_back(label::DrawnFrame{x, y + 0.4, kTickBox, kTickBox, 0.3});
+    flow.page().items.emplace_back(label::DrawnFrame{x, y + slot.padding, kTickBox, kTickBox, 0.3});
     return;
   }
   const Side side = slot.kind == ColumnKind::Figures ? Side::End : Side::Start;
-  draw_text(cell, x, y + kPadding, slot.width, side, flow.page());
+  draw_text(cell, x, y + slot.padding, slot.width, side, flow.page());
 }
 
 void draw_row(const SetRow& row, const std::vector<Slot>& slots, PageFlow& flow) {
@@ -157,7 +160,8 @@ std::vector<Slot> slots_of_pairs(std::size_t abreast, double width) {
 
 Result<void> place_table(const report::Table& table, PageFlow& flow) {
   if (table.columns.empty()) return {};
-  const auto slots = slots_of(table.columns, flow.width(), kCell);
+  auto slots = slots_of(table.columns, flow.width(), table.fine ? kFineCell : kCell);
+  for (Slot& slot : slots) slot.padding = table.fine ? kFinePadding : kPadding;
   const auto head = set_head(table.columns, flow);
   if (!head) return head.failure();
   bool headed = false;

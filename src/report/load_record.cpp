@@ -26,6 +26,34 @@ bool is_signed(EventKind kind) {
          kind == EventKind::LoadRecalled || kind == EventKind::LoadAborted;
 }
 
+// The act that brought a load where it stands; none while nothing was decided.
+std::optional<EventKind> deciding_act(LoadState state) {
+  switch (state) {
+    case LoadState::Quarantined:
+      return EventKind::LoadQuarantined;
+    case LoadState::Released:
+      return EventKind::LoadReleased;
+    case LoadState::Failed:
+      return EventKind::LoadFailed;
+    case LoadState::Aborted:
+      return EventKind::LoadAborted;
+    case LoadState::Revoked:
+      return EventKind::ReleaseRevoked;
+    case LoadState::Recalled:
+      return EventKind::LoadRecalled;
+    case LoadState::Reserved:
+    case LoadState::Open:
+    case LoadState::Running:
+    case LoadState::Finished:
+      return std::nullopt;
+  }
+  return std::nullopt;
+}
+
+bool was_aboard(const RecordPackage& each) {
+  return each.package.state != core::PackageState::Labelled && each.package.state != core::PackageState::Void;
+}
+
 class RecordWriter final {
  public:
   RecordWriter(const LoadRecordFacts& facts, const RecordNames& names, const Words& words)
@@ -58,16 +86,19 @@ class RecordWriter final {
   void heading(const char* name) { add(Heading{words_.text(key("record.heading.", name))}); }
   std::string time(const std::optional<core::Instant>& at) const { return at ? names_.local_time(*at) : ""; }
 
-  const RecordAct* last_act(bool (*fits)(EventKind)) const {
+  // Null if the ledger has none about this load: a recall may be an incident's.
+  const RecordAct* last_act(EventKind kind) const {
     const auto found = std::find_if(facts_.acts.rbegin(), facts_.acts.rend(),
-                                    [&](const RecordAct& act) { return fits(act.kind); });
+                                    [&](const RecordAct& act) { return act.kind == kind; });
     return found == facts_.acts.rend() ? nullptr : &*found;
   }
 
   void state_decision() {
-    const RecordAct* act = last_act(is_signed);
-    std::string text = act ? act_text(*act) : words_.text("record.undecided");
-    if (!facts_.incidents.empty()) text += " " + words_.text("record.incidents", {{"numbers", incidents()}});
+    const auto kind = deciding_act(facts_.load.state);
+    const RecordAct* act = kind ? last_act(*kind) : nullptr;
+    std::string text = act ? act_text(*act) : kind ? "" : words_.text("record.undecided");
+    if (!facts_.incidents.empty())
+      text += (text.empty() ? "" : " ") + words_.text("record.incidents", {{"numbers", incidents()}});
     add(Statement{decision_text(facts_.load, words_), std::move(text)});
   }
 
@@ -128,7 +159,8 @@ class RecordWriter final {
   }
 
   std::string contents_text() const {
-    const core::Details count{{"count", std::to_string(facts_.packages.size())}};
+    const core::Details count{
+        {"count", std::to_string(std::count_if(facts_.packages.begin(), facts_.packages.end(), was_aboard))}};
     std::string text = words_.text("record.package-count", count);
     for (const core::LooseItems& items : facts_.loose) {
       text += ", " + words_.text("record.loose",
@@ -186,7 +218,7 @@ class RecordWriter final {
       add(Paragraph{words_.text("record.no-packages"), false});
       return;
     }
-    Table table = table_of(words_, {{"package", 24}, {"contents", 28}, {"use-by", 17}, {"state", 17}});
+    Table table = table_of(words_, {{"package", 22.5}, {"contents", 32.5}, {"use-by", 16}, {"state", 14}});
     for (const RecordPackage& each : facts_.packages) {
       table.rows.push_back({each.package.id.grouped(), each.contents,
                             each.package.use_by ? each.package.use_by->iso() : "", state_text(each.package)});

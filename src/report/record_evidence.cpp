@@ -10,7 +10,7 @@ namespace {
 
 using core::CriterionResult;
 
-constexpr CyclePlotSize kPlotSize{175, 74};
+constexpr CyclePlotSize kPlotSize{175, 63};
 
 std::string key(std::string_view prefix, std::string_view code) {
   return std::string{prefix} + std::string{code};
@@ -139,32 +139,32 @@ std::string result_text(const core::BiologicalReading& reading, const Words& wor
                      {"control", words.text(key("record.control.", core::to_text(reading.control)))}});
 }
 
+std::string done_text(core::Instant at, const std::string& who, const RecordNames& names,
+                      const Words& words) {
+  return words.text("record.time-by", {{"time", names.local_time(at)}, {"who", person_text(who, names)}});
+}
+
 TableRow row_of(const core::BiologicalReading& reading, const LoadRecordFacts& facts,
                 const RecordNames& names, const Words& words) {
   const core::BiologicalRun* run = run_of(reading, facts.runs);
   std::string result = with_reason(result_text(reading, words), reading.why, words);
   if (!reading.report_file.empty()) result += " (" + reading.report_file + ")";
-  return {lots_text(reading.lot, reading.control_lot, words),
-          run ? names.local_time(run->placed_at) : "",
-          run ? person_text(run->placed_by, names) : "",
-          std::move(result),
-          names.local_time(reading.read_at),
-          person_text(reading.read_by, names)};
+  return {lots_text(reading.lot, reading.control_lot, words), std::move(result),
+          run ? done_text(run->placed_at, run->placed_by, names, words) : "",
+          done_text(reading.read_at, reading.read_by, names, words)};
 }
 
 TableRow row_of(const core::BiologicalRun& run, const RecordNames& names, const Words& words) {
-  return {lots_text(run.lot, run.control_lot, words),
-          names.local_time(run.placed_at),
-          person_text(run.placed_by, names),
-          words.text("record.awaited", {{"time", names.local_time(run.due_at)}}),
-          "",
-          ""};
+  return {lots_text(run.lot, run.control_lot, words), words.text("record.awaited"),
+          done_text(run.placed_at, run.placed_by, names, words),
+          words.text("record.due", {{"time", names.local_time(run.due_at)}})};
 }
 
 }  // namespace
 
 Table table_of(const Words& words, std::initializer_list<std::pair<const char*, double>> columns) {
   Table table;
+  table.fine = true;
   for (const auto& [name, weight] : columns) {
     table.columns.push_back({words.text(key("record.column.", name)), weight, ColumnKind::Text});
   }
@@ -197,21 +197,19 @@ void add_chemical(const LoadRecordFacts& facts, const RecordNames& names, const 
     blocks.emplace_back(Paragraph{words.text("record.none-recorded"), false});
     return;
   }
-  Table table = table_of(words, {{"place", 17},
-                                 {"type", 13},
-                                 {"lot", 13},
-                                 {"expires", 12},
-                                 {"package", 14},
-                                 {"result", 17},
-                                 {"read-at", 25},
-                                 {"read-by", 20}});
+  Table table = table_of(words, {{"place", 22},
+                                 {"type", 12},
+                                 {"lot", 16},
+                                 {"expires", 17},
+                                 {"package", 20},
+                                 {"result", 18},
+                                 {"read", 56}});
   for (const core::IndicatorReading& reading : facts.indicators) {
     const std::string result = words.text(reading.passed ? "record.passed" : "record.failed");
-    table.rows.push_back({words.text(key("record.place.", core::to_text(reading.place))),
-                          type_text(reading, words), reading.lot, reading.expires.iso(),
-                          reading.package ? reading.package->grouped() : "",
-                          with_reason(result, reading.why, words), names.local_time(reading.read_at),
-                          person_text(reading.read_by, names)});
+    table.rows.push_back(
+        {words.text(key("record.place.", core::to_text(reading.place))), type_text(reading, words),
+         reading.lot, reading.expires.iso(), reading.package ? reading.package->grouped() : "",
+         with_reason(result, reading.why, words), done_text(reading.read_at, reading.read_by, names, words)});
   }
   blocks.emplace_back(std::move(table));
 }
@@ -219,9 +217,7 @@ void add_chemical(const LoadRecordFacts& facts, const RecordNames& names, const 
 void add_biological(const LoadRecordFacts& facts, const RecordNames& names, const Words& words,
                     std::vector<Block>& blocks) {
   blocks.emplace_back(Heading{words.text("record.heading.biological")});
-  Table table = table_of(
-      words,
-      {{"lot", 18}, {"placed-at", 25}, {"placed-by", 20}, {"result", 28}, {"read-at", 25}, {"read-by", 20}});
+  Table table = table_of(words, {{"lot", 20}, {"result", 36}, {"placed", 53}, {"read", 53}});
   for (const core::BiologicalReading& reading : facts.readings) {
     table.rows.push_back(row_of(reading, facts, names, words));
   }
@@ -242,7 +238,7 @@ std::string biological_text(const LoadRecordFacts& facts, const Words& words) {
   }
   const bool awaited = std::any_of(facts.runs.begin(), facts.runs.end(),
                                    [&](const auto& run) { return !has_result(run, facts); });
-  if (awaited) text += (text.empty() ? "" : "; ") + words.text("record.awaited-short");
+  if (awaited) text += (text.empty() ? "" : "; ") + words.text("record.awaited");
   return text;
 }
 

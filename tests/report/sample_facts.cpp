@@ -160,7 +160,7 @@ report::LoadRecordFacts sample_record(int number, int packages) {
   facts.runs = {biological_run(name)};
   facts.readings = {biological_reading(name)};
   for (int i = 0; i < packages; ++i) {
-    facts.packages.push_back({sample_package(number * 100 + i, name), kContents[i % 3], "Pouch"});
+    facts.packages.push_back({sample_package(number * 100 + i, name), kContents[i % 3]});
   }
   facts.loose = {{"Trays", 3}};
   facts.printed_at = minutes_after(2000);

@@ -48,6 +48,8 @@ using TableRow = std::vector<std::string>;  // as many cells as the table has co
 
 // The headings are repeated where the table goes on on another page; no row is broken.
 struct Table final {
+  // Small print: of records that should fit a page, not of lists to work with.
+  bool fine = false;
   std::vector<Column> columns;
   std::vector<TableRow> rows;
 };

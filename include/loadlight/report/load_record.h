@@ -33,8 +33,7 @@ struct RecordAct final {
 
 struct RecordPackage final {
   core::Package package;
-  std::string contents;  // names
-  std::string kind;
+  std::string contents;  // its name
 };
 
 struct LoadRecordFacts final {
