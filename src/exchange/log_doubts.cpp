@@ -58,9 +58,9 @@ void LogDoubts::tell(LogErrors& errors) const {
 
 void LogDoubts::tell_interval(LogErrors& errors) const {
   const double steps = static_cast<double>(std::max<std::size_t>(samples_, 2) - 1);
-  const core::Details found{{"samples", std::to_string(samples_)},
+  const core::Details found{{"rows", std::to_string(samples_)},
                             {"found", one_decimal((last_seconds_ - first_seconds_) / steps)},
-                            {"wanted", one_decimal(mapping_.nominal_seconds)}};
+                            {"interval", one_decimal(mapping_.nominal_seconds)}};
   if (samples_ < kFewestLogRows || are_most(over_longest_)) {
     errors.add("cycle-log.phase-ends", 0, found);
   } else if (are_most(over_double_) || are_most(under_half_)) {
@@ -74,7 +74,7 @@ void LogDoubts::tell_temperature(LogErrors& errors) const {
   errors.add("cycle-log.unit-doubtful", 0,
              {{"peak", one_decimal(from_celsius(peak_celsius_, mapping_.temperature_unit))},
               {"unit", fahrenheit ? "°F" : "°C"},
-              {"celsius", one_decimal(peak_celsius_)}});
+              {"highest", one_decimal(peak_celsius_)}});
 }
 
 void LogDoubts::tell_pressure(LogErrors& errors) const {

@@ -191,7 +191,7 @@ TEST_CASE("One hundred and thirty four in a Fahrenheit column is doubted") {
   REQUIRE(log.summary.failure().items.size() == 1);
   CHECK(log.summary.failure().items[0].key == "cycle-log.unit-doubtful");
   CHECK(log.summary.failure().items[0].details ==
-        core::Details{{"peak", "134.0"}, {"unit", "°F"}, {"celsius", "56.7"}});
+        core::Details{{"peak", "134.0"}, {"unit", "°F"}, {"highest", "56.7"}});
 }
 
 TEST_CASE("Fahrenheit in a Celsius column is doubted") {
