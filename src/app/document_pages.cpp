@@ -90,7 +90,7 @@ class BlockSetter final {
     if (!when) return when.failure();
     const auto meaning = flow_.set(signature.meaning, kBody, third);
     if (!meaning) return meaning.failure();
-    const double least = signature.name.empty() ? 9 : 0;
+    const double least = signature.name.empty() ? 11 : 0;
     const double height = std::max({name->height(), when->height(), meaning->height(), least});
     flow_.make_room(height + kAfterSignature);
     draw_text(*name, flow_.left(), flow_.y(), third - 2, Side::Start, flow_.page());
@@ -199,7 +199,7 @@ Result<void> DocumentPages::add(const report::Document& document) {
   for (const report::Block& block : document.blocks) {
     if (auto done = std::visit(setter, block); !done) return done;
   }
-  flow_.make_room(0);  // a last heading
+  flow_.end();
   return {};
 }
 

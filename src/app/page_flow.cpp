@@ -105,6 +105,10 @@ void PageFlow::keep_heading(SetText heading) {
   heading_ = std::move(heading);
 }
 
+void PageFlow::end() {
+  if (!heading_.lines.empty()) make_room(0);
+}
+
 Result<std::vector<Page>> number_pages(std::vector<FooterPage> pages, Paper paper,
                                        const NumberText& number_text, const label::TextGauge& gauge) {
   const Measures m = measures_of(paper);

@@ -38,8 +38,9 @@ class PageFlow final {
   // drawn first, on the same page.
   bool make_room(double height);
   void move_down(double height) { y_ += height; }
-  // Draws a heading together with whatever is placed next.
+  // Draws a heading together with whatever is placed next, or at the document's end.
   void keep_heading(SetText heading);
+  void end();
 
   std::vector<FooterPage>& pages() { return pages_; }
 

@@ -20,6 +20,7 @@ constexpr double kAfterTable = 1;
 constexpr TextStyle kHead{7, true, false};
 constexpr TextStyle kCell{8.5, false, false};
 constexpr TextStyle kFineCell{7.5, false, false};
+constexpr TextStyle kContinued{8.5, true, false};
 constexpr TextStyle kKey{7, false, false};
 constexpr TextStyle kValue{8, true, false};
 constexpr double kKeyShare = 0.26;
@@ -117,23 +118,42 @@ std::vector<Slot> slots_of(const std::vector<report::Column>& columns, double wi
   return slots;
 }
 
-// Headings repeat on each page; the heading of a column of boxes is a text.
-struct Head final {
-  std::vector<Slot> slots;
-  SetRow row;
-};
-Result<Head> set_head(const std::vector<report::Column>& columns, PageFlow& flow) {
-  report::TableRow texts;
-  for (const report::Column& column : columns) texts.push_back(column.heading);
-  std::vector<Slot> slots = slots_of(columns, flow.width(), kHead);
-  for (Slot& slot : slots) {
-    if (slot.kind == ColumnKind::TickBox) slot.kind = ColumnKind::Text;
+// What stands over a table's rows on each page; the heading of a column of boxes is a text.
+class Head final {
+ public:
+  static Result<Head> of(const report::Table& table, PageFlow& flow) {
+    Head head;
+    report::TableRow texts;
+    for (const report::Column& column : table.columns) texts.push_back(column.heading);
+    head.slots_ = slots_of(table.columns, flow.width(), kHead);
+    for (Slot& slot : head.slots_) {
+      if (slot.kind == ColumnKind::TickBox) slot.kind = ColumnKind::Text;
+    }
+    auto row = set_row(texts, head.slots_, flow);
+    if (!row) return row.failure();
+    head.row_ = *std::move(row);
+    head.row_.rule = kHeadRule;
+    auto continued = flow.set(table.continued, kContinued, flow.width());
+    if (!continued) return continued.failure();
+    head.continued_ = *std::move(continued);
+    return head;
   }
-  auto row = set_row(texts, slots, flow);
-  if (!row) return row.failure();
-  row->rule = kHeadRule;
-  return Head{std::move(slots), *std::move(row)};
-}
+
+  double height() const { return row_.height; }
+  double full_height() const { return continued_.height() + row_.height; }
+  void draw(bool goes_on, PageFlow& flow) const {
+    if (goes_on) {
+      draw_text(continued_, flow.left(), flow.y(), flow.width(), Side::Start, flow.page());
+      flow.move_down(continued_.height());
+    }
+    draw_row(row_, slots_, flow);
+  }
+
+ private:
+  std::vector<Slot> slots_;
+  SetRow row_;
+  SetText continued_;
+};
 
 // The texts of a line of `abreast` pairs, from pair `first` on.
 report::TableRow pairs_from(const report::KeyValues& values, std::size_t first, std::size_t abreast) {
@@ -162,17 +182,17 @@ Result<void> place_table(const report::Table& table, PageFlow& flow) {
   if (table.columns.empty()) return {};
   auto slots = slots_of(table.columns, flow.width(), table.fine ? kFineCell : kCell);
   for (Slot& slot : slots) slot.padding = table.fine ? kFinePadding : kPadding;
-  const auto head = set_head(table.columns, flow);
+  const auto head = Head::of(table, flow);
   if (!head) return head.failure();
-  bool headed = false;
+  bool begun = false, headed = false;
   for (const report::TableRow& texts : table.rows) {
     auto row = set_row(texts, slots, flow);
     if (!row) return row.failure();
     row->rule = kRowRule;
-    for (const SetRow& piece : pieces_of(*std::move(row), slots, flow.full_height() - head->row.height)) {
-      if (flow.make_room(piece.height + (headed ? 0 : head->row.height))) headed = false;
-      if (!headed) draw_row(head->row, head->slots, flow);
-      headed = true;
+    for (const SetRow& piece : pieces_of(*std::move(row), slots, flow.full_height() - head->full_height())) {
+      if (flow.make_room(piece.height + (headed ? 0 : head->height()))) headed = false;
+      if (!headed) head->draw(begun, flow);
+      begun = headed = true;
       draw_row(piece, slots, flow);
     }
   }

@@ -5,6 +5,7 @@ namespace loadlight::report {
 Table set_abreast(const Table& table, std::size_t count) {
   Table wide;
   wide.fine = table.fine;
+  wide.continued = table.continued;
   for (std::size_t i = 0; i < count; ++i) {
     wide.columns.insert(wide.columns.end(), table.columns.begin(), table.columns.end());
   }

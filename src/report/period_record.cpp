@@ -19,14 +19,14 @@ std::string others_of(const std::vector<PeriodLine>& lines) {
 }
 
 Table summary_table(const std::vector<PeriodLine>& lines, const Words& words) {
-  Table table = table_of(words, {{"load", 15},
+  Table table = table_of(words, {{"load", 14},
                                  {"date", 17},
-                                 {"sterilizer", 26},
-                                 {"program", 22},
-                                 {"packages", 14},
+                                 {"sterilizer", 25},
+                                 {"program", 20},
+                                 {"packages", 13},
                                  {"outcome", 28},
-                                 {"biological", 30},
-                                 {"decided-by", 26}});
+                                 {"biological", 37},
+                                 {"decided-by", 25}});
   table.columns[4].kind = ColumnKind::Figures;
   for (const PeriodLine& line : lines) {
     table.rows.push_back({line.load, line.date, line.sterilizer, line.program, std::to_string(line.packages),

@@ -131,11 +131,11 @@ class NoticeWriter final {
     for (auto& [place, packages] : places) {
       const std::string name = place.first ? words_.text("notice.no-place") : place.second;
       add(Heading{words_.text("notice.heading.place", {{"place", name}, {"count", count(packages)}})});
-      list_shelf(packages);
+      list_shelf(packages, words_.text("notice.continued", {{"place", name}}));
     }
   }
 
-  void list_shelf(Packages& packages) {
+  void list_shelf(Packages& packages, std::string continued) {
     std::stable_sort(packages.begin(), packages.end(), [](const auto* a, const auto* b) {
       return a->package.process_date < b->package.process_date;
     });
@@ -147,6 +147,7 @@ class NoticeWriter final {
                             {"use-by", 17},
                             {"remark", 28}});
     table.columns.front().kind = ColumnKind::TickBox;
+    table.continued = std::move(continued);
     for (const SuspectPackage* each : packages) {
       const core::Package& p = each->package;
       table.rows.push_back({"box", p.id.grouped(), each->contents, p.load.text(), p.process_date.iso(),

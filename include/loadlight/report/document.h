@@ -50,6 +50,7 @@ using TableRow = std::vector<std::string>;  // as many cells as the table has co
 struct Table final {
   // Small print: of records that should fit a page, not of lists to work with.
   bool fine = false;
+  std::string continued;  // over the headings, where the table goes on on another page
   std::vector<Column> columns;
   std::vector<TableRow> rows;
 };
