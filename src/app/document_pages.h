@@ -10,7 +10,7 @@ namespace loadlight::app {
 // but for its page number, so that a book of any length costs no more than its pages.
 class DocumentPages final {
  public:
-  DocumentPages(Paper paper, const label::TextGauge& gauge)
+  DocumentPages(PageSize paper, const label::TextGauge& gauge)
       : paper_(paper), gauge_(gauge), flow_(paper, gauge) {}
 
   // Empty, of the same paper.
@@ -25,7 +25,7 @@ class DocumentPages final {
   core::Result<std::vector<label::Page>> take(const NumberText& number_text);
 
  private:
-  Paper paper_;
+  PageSize paper_;
   const label::TextGauge& gauge_;
   PageFlow flow_;
 };

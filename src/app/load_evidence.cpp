@@ -44,7 +44,10 @@ Result<std::optional<core::Package>> excepted(const Ports& ports, const port::Un
 // May an indicator like this say anything about this load?
 Result<void> check_type(const port::Unit& unit, const core::Load& load, const IndicatorRequest& request) {
   if (request.type < 1 || request.type > 6) return bad_value("type", std::to_string(request.type));
-  if (!core::may_stand(request.type, request.place, load.purpose)) {
+  const bool test_load = load.purpose == core::LoadPurpose::BowieDick || load.purpose == core::LoadPurpose::Leak;
+  const bool unfit = !core::may_stand(request.type, request.place, load.purpose);
+  // Others that prove nothing here are kept, and count for nothing.
+  if (unfit && (test_load || request.type == 2)) {
     return Failure{FailureCode::IndicatorUnfit,
                    {{"type", std::to_string(request.type)},
                     {"place", std::string{core::to_text(request.place)}},

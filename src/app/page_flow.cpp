@@ -18,11 +18,11 @@ struct Measures final {
   double room() const { return width - left - right; }
 };
 
-Measures measures_of(Paper paper) {
+Measures measures_of(PageSize paper) {
   switch (paper) {
-    case Paper::A4:
+    case PageSize::A4:
       return {210, 297};
-    case Paper::Letter:
+    case PageSize::Letter:
       return {8.5 * label::kMillimetresPerInch, 11 * label::kMillimetresPerInch};
   }
   return {210, 297};
@@ -109,7 +109,7 @@ void PageFlow::end() {
   if (!heading_.lines.empty()) make_room(0);
 }
 
-Result<std::vector<Page>> number_pages(std::vector<FooterPage> pages, Paper paper,
+Result<std::vector<Page>> number_pages(std::vector<FooterPage> pages, PageSize paper,
                                        const NumberText& number_text, const label::TextGauge& gauge) {
   const Measures m = measures_of(paper);
   const double y = m.height - m.bottom + 3;

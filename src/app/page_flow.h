@@ -19,7 +19,7 @@ struct FooterPage final {
 
 class PageFlow final {
  public:
-  PageFlow(Paper paper, const label::TextGauge& gauge) : paper_(paper), gauge_(gauge) {}
+  PageFlow(PageSize paper, const label::TextGauge& gauge) : paper_(paper), gauge_(gauge) {}
 
   // Begins a document on a page of its own. `title` heads its further pages.
   core::Result<void> begin(const std::string& title, const std::string& footer);
@@ -50,7 +50,7 @@ class PageFlow final {
   void new_page();
   void draw_heading();
 
-  Paper paper_;
+  PageSize paper_;
   const label::TextGauge& gauge_;
   std::vector<FooterPage> pages_;
   SetText title_;
@@ -62,7 +62,7 @@ class PageFlow final {
 
 // Draws footers and page numbers, counted over all pages. `number_text(2, 5)` gives "Page 2 of 5".
 using NumberText = std::function<std::string(std::size_t page, std::size_t pages)>;
-core::Result<std::vector<label::Page>> number_pages(std::vector<FooterPage> pages, Paper paper,
+core::Result<std::vector<label::Page>> number_pages(std::vector<FooterPage> pages, PageSize paper,
                                                     const NumberText& number_text,
                                                     const label::TextGauge& gauge);
 

@@ -8,13 +8,24 @@
 namespace loadlight::cli {
 
 void add_init(CLI::App& app, Context& context);
-void add_tables(CLI::App& app, Context& context);    // operator, sterilizer, contents, kind, location, stock
+// operator, sterilizer, contents, kind, location, stock, program, consumable
+void add_tables(CLI::App& app, Context& context);
+// Below those: service_verbs.cpp.
+void add_service_verbs(CLI::App& sterilizer_verb, Context& context);  // out, return, service, log
+void add_program_acceptance(CLI::App& program_verb, Context& context);
 void add_label(CLI::App& app, Context& context);
 void add_load(CLI::App& app, Context& context);
 void add_check(CLI::App& app, Context& context);
 void add_opening(CLI::App& app, Context& context);   // open, opened, withdraw, shelve
 void add_read(CLI::App& app, Context& context);
+void add_incident(CLI::App& app, Context& context);  // incident, recall
+void add_due(CLI::App& app, Context& context);
+void add_profile(CLI::App& app, Context& context);
 void add_ledger(CLI::App& app, Context& context);
 void add_clock(CLI::App& app, Context& context);
+
+// Records on paper: record_printing.cpp. The exit status.
+int print_notice(const Context& context, const OpenOffice& office, int incident, const std::string& path);
+void add_report_verbs(CLI::App& load_verb, Context& context);  // report, plot
 
 }  // namespace loadlight::cli

@@ -1,7 +1,9 @@
+#include <fmt/format.h>
+
 #include "cli/answers.h"
 #include "cli/arguments.h"
 #include "cli/commands.h"
-#include "loadlight/app/load_evidence.h"
+#include "cli/load_verbs.h"
 #include "loadlight/app/load_life.h"
 #include "loadlight/app/release_load.h"
 
@@ -10,38 +12,12 @@ namespace {
 
 using core::Result;
 
-// Opens the office and runs a use case about one load.
-template <class Work>
-int with_load(const Context& context, const std::string& text, Work work) {
-  const auto name = parse_load(text);
-  if (!name) return context.fail(name.failure());
-  const auto office = context.open_office();
-  if (!office) return context.fail(office.failure());
-  return work((*office)->ports, *name);
-}
-
-// A load that took a step: where it stands, and what that says of its packages.
-int answer_step(const Context& context, const Result<core::Load>& load, Json more = Json::object()) {
-  if (!load) return context.fail(load.failure());
-  answer_load(context, *load, core::verdict_of_state(load->state), std::move(more), Tell::State);
-  return kDone;
-}
-
-// A load that has ended: what still speaks against its release.
-int answer_ended(const Context& context, const app::Ports& ports, const Result<core::Load>& load,
-                 Json more = Json::object()) {
-  if (!load) return context.fail(load.failure());
-  const auto view = app::show_load(ports, load->name);
-  if (!view) return context.fail(view.failure());
-  answer_load(context, view->load, view->verdict, std::move(more));
-  return kDone;
-}
-
 struct OpenOptions final {
   std::string sterilizer;
   std::string program;
   std::string purpose = "process";
   int number = 0;
+  int incident = 0;
 };
 
 int open(const Context& context, const OpenOptions& options) {
@@ -49,8 +25,9 @@ int open(const Context& context, const OpenOptions& options) {
   if (!purpose) return context.fail(purpose.failure());
   const auto office = context.open_office();
   if (!office) return context.fail(office.failure());
-  app::OpenLoadRequest request{context.operator_code, options.sterilizer, options.program, *purpose, {}};
+  app::OpenLoadRequest request{context.operator_code, options.sterilizer, options.program, *purpose, {}, {}};
   if (options.number != 0) request.number = options.number;
+  if (options.incident != 0) request.incident = options.incident;
   return answer_step(context, app::open_load((*office)->ports, request));
 }
 
@@ -100,7 +77,12 @@ struct LoadOptions final {
 
 int start(const Context& context, const LoadOptions& options) {
   return with_load(context, options.load, [&](const app::Ports& ports, const core::LoadName& name) {
-    return answer_step(context, app::start_load(ports, {context.operator_code, name}));
+    const auto reply = app::start_load(ports, {context.operator_code, name});
+    if (!reply) return context.fail(reply.failure());
+    if (reply->daily_test == core::DailyTest::Missing) {
+      context.tell(context.text("load.daily-test-missing", {{"sterilizer", name.sterilizer}}));
+    }
+    return answer_step(context, reply->load);
   });
 }
 
@@ -120,78 +102,6 @@ int finish(const Context& context, const FinishOptions& options) {
       context.tell(context.text("load.counter-gap", {{"count", std::to_string(reply->counter_gap)}}));
     }
     return answer_ended(context, ports, reply->load, {{"counter_gap", reply->counter_gap}});
-  });
-}
-
-struct ReadingOptions final {
-  std::string load;
-  double low = 0;
-  double high = 0;
-  double minutes = 0;
-  double pressure = 0;
-  double drying = -1;
-  std::string why;
-};
-
-int readings(const Context& context, const ReadingOptions& options) {
-  return with_load(context, options.load, [&](const app::Ports& ports, const core::LoadName& name) {
-    core::Readings read{options.low, options.high, options.minutes, options.pressure, {}};
-    if (options.drying >= 0) read.drying_minutes = options.drying;
-    return answer_ended(context, ports,
-                        app::record_readings(ports, {context.operator_code, name, read, options.why}));
-  });
-}
-
-struct IndicatorOptions final {
-  std::string load;
-  std::string place = "external";
-  int type = 0;
-  std::string lot;
-  std::string expires;
-  std::string result;
-  std::string package;
-};
-
-int indicator(const Context& context, const IndicatorOptions& options) {
-  const auto place = parse_term<core::IndicatorPlace>("place", options.place);
-  if (!place) return context.fail(place.failure());
-  const auto expires = parse_date("expires", options.expires);
-  if (!expires) return context.fail(expires.failure());
-  if (options.result != "pass" && options.result != "fail") {
-    return context.fail(bad_value("result", options.result + " (pass, fail)"));
-  }
-  return with_load(context, options.load, [&](const app::Ports& ports, const core::LoadName& name) {
-    app::IndicatorRequest request{context.operator_code,    name, *place, options.type, options.lot, *expires,
-                                  options.result == "pass", {}};
-    if (!options.package.empty()) request.package = options.package;
-    const auto reply = app::record_indicator(ports, request);
-    if (!reply) return context.fail(reply.failure());
-    Json more = Json::object();
-    if (reply->withdrawn) more["withdrawn"] = reply->withdrawn->id.text();
-    return answer_ended(context, ports, reply->load, std::move(more));
-  });
-}
-
-struct BiologicalOptions final {
-  std::string load;
-  std::string lot;
-  std::string test;
-  std::string control;
-  std::string control_lot;
-};
-
-int biological(const Context& context, const BiologicalOptions& options) {
-  const auto test = parse_term<core::BiologicalTest>("test", options.test);
-  if (!test) return context.fail(test.failure());
-  const auto control = parse_term<core::BiologicalControl>("control", options.control);
-  if (!control) return context.fail(control.failure());
-  return with_load(context, options.load, [&](const app::Ports& ports, const core::LoadName& name) {
-    const auto reply = app::record_biological(
-        ports, {context.operator_code, name, options.lot, *test, *control, options.control_lot});
-    if (!reply) return context.fail(reply.failure());
-    Json more = Json::object();
-    if (reply->incident) more["incident"] = reply->incident->number;
-    return answer_ended(context, ports, reply->load, std::move(more));
   });
 }
 
@@ -237,6 +147,49 @@ Json readings_json(const core::Load& load) {
           {"drying", r.drying_minutes ? Json(*r.drying_minutes) : Json(nullptr)}};
 }
 
+Json criteria_json(const std::vector<core::CriterionResult>& criteria) {
+  Json list = Json::array();
+  for (const core::CriterionResult& line : criteria) {
+    list.push_back({{"criterion", std::string{line.code}},
+                    {"standing", std::string{core::to_text(line.standing)}},
+                    {"measured", line.measured ? Json(*line.measured) : Json(nullptr)},
+                    {"limit", line.limit},
+                    {"at_least", line.at_least},
+                    {"margin", line.margin ? Json(*line.margin) : Json(nullptr)},
+                    {"unit", std::string{line.unit}},
+                    {"source", std::string{line.source}}});
+  }
+  return list;
+}
+
+Json biologicals_json(const app::LoadView& view) {
+  Json list = Json::array();
+  for (const core::BiologicalReading& b : view.biologicals) {
+    list.push_back({{"lot", b.lot},
+                    {"test", std::string{core::to_text(b.test)}},
+                    {"control", std::string{core::to_text(b.control)}},
+                    {"control_lot", b.control_lot},
+                    {"read", core::to_text(b.read_at)},
+                    {"why", b.why}});
+  }
+  return list;
+}
+
+std::string criterion_line(const Context& context, const core::CriterionResult& line) {
+  const auto shown = [](double value) {
+    std::string text = fmt::format("{:.2f}", value);
+    while (text.back() == '0') text.pop_back();
+    if (text.back() == '.') text.pop_back();
+    return text;
+  };
+  return context.text("line.criterion", {{"criterion", context.text("criterion." + std::string{line.code})},
+                                         {"measured", line.measured ? shown(*line.measured) : "-"},
+                                         {"bound", context.text(line.at_least ? "criterion.at-least" : "criterion.at-most")},
+                                         {"limit", shown(line.limit)},
+                                         {"unit", std::string{line.unit}},
+                                         {"standing", context.text("standing." + std::string{core::to_text(line.standing)})}});
+}
+
 Json view_json(const app::LoadView& view) {
   Json packages = Json::array();
   for (const core::Package& package : view.packages) {
@@ -264,7 +217,10 @@ Json view_json(const app::LoadView& view) {
           {"readings", readings_json(view.load)},
           {"packages", packages},
           {"unwrapped", loose},
-          {"indicators", indicators}};
+          {"indicators", indicators},
+          {"criteria", criteria_json(view.criteria)},
+          {"biologicals", biologicals_json(view)},
+          {"profile", view.profile}};
 }
 
 int show(const Context& context, const LoadOptions& options) {
@@ -273,19 +229,11 @@ int show(const Context& context, const LoadOptions& options) {
     if (!view) return context.fail(view.failure());
     answer_load(context, view->load, view->verdict, view_json(*view));
     if (!context.json) {
+      for (const core::CriterionResult& line : view->criteria) context.answer({}, criterion_line(context, line));
       for (const core::Package& package : view->packages) answer_package(context, package);
     }
     return kDone;
   });
-}
-
-template <class Options>
-std::shared_ptr<Options> add_step(CLI::App& parent, Context& context, const char* name,
-                                  int (*work)(const Context&, const Options&)) {
-  CLI::App* verb = add_verb(parent, context, name);
-  auto options = on_call<Options>(*verb, context, work);
-  if constexpr (requires { options->load; }) add_option(*verb, context, "load", options->load)->required();
-  return options;
 }
 
 void add_filling(CLI::App& verb, Context& context) {
@@ -295,6 +243,7 @@ void add_filling(CLI::App& verb, Context& context) {
   add_option(open_verb, context, "--program", opening->program)->required();
   add_option(open_verb, context, "--purpose", opening->purpose);
   add_option(open_verb, context, "--number", opening->number);
+  add_option(open_verb, context, "--incident", opening->incident)->check(CLI::PositiveNumber);
   auto adding = add_step<FillOptions>(verb, context, "add", add);
   add_option(*verb.get_subcommand("add"), context, "packages", adding->packages);
   add_option(*verb.get_subcommand("add"), context, "--unwrapped", adding->unwrapped);
@@ -307,38 +256,14 @@ void add_filling(CLI::App& verb, Context& context) {
       ->check(CLI::Range(1, 999999999));
 }
 
-void add_evidence(CLI::App& verb, Context& context) {
-  auto reading = add_step<ReadingOptions>(verb, context, "readings", readings);
-  CLI::App& read_verb = *verb.get_subcommand("readings");
-  add_option(read_verb, context, "--low", reading->low)->required();
-  add_option(read_verb, context, "--high", reading->high)->required();
-  add_option(read_verb, context, "--minutes", reading->minutes)->required();
-  add_option(read_verb, context, "--pressure", reading->pressure)->required();
-  add_option(read_verb, context, "--drying", reading->drying)->check(CLI::NonNegativeNumber);
-  add_option(read_verb, context, "--why", reading->why);
-  auto chemical = add_step<IndicatorOptions>(verb, context, "indicator", indicator);
-  CLI::App& indicator_verb = *verb.get_subcommand("indicator");
-  add_option(indicator_verb, context, "--place", chemical->place)->required();
-  add_option(indicator_verb, context, "--type", chemical->type)->required();
-  add_option(indicator_verb, context, "--lot", chemical->lot)->required();
-  add_option(indicator_verb, context, "--expires", chemical->expires)->required();
-  add_option(indicator_verb, context, "--result", chemical->result)->required();
-  add_option(indicator_verb, context, "--package", chemical->package);
-  auto spores = add_step<BiologicalOptions>(verb, context, "biological", biological);
-  CLI::App& biological_verb = *verb.get_subcommand("biological");
-  add_option(biological_verb, context, "--lot", spores->lot)->required();
-  add_option(biological_verb, context, "--test", spores->test)->required();
-  add_option(biological_verb, context, "--control", spores->control)->required();
-  add_option(biological_verb, context, "--control-lot", spores->control_lot)->required();
-}
-
 }  // namespace
 
 void add_load(CLI::App& app, Context& context) {
   CLI::App* verb = add_verb(app, context, "load");
   verb->require_subcommand(1);
   add_filling(*verb, context);
-  add_evidence(*verb, context);
+  add_evidence_verbs(*verb, context);
+  add_report_verbs(*verb, context);
   auto releasing = add_step<ReleaseOptions>(*verb, context, "release", release);
   add_option(*verb->get_subcommand("release"), context, "--emergency", releasing->emergency);
   add_option(*verb->get_subcommand("release"), context, "--second", releasing->second);

@@ -119,7 +119,8 @@ void add_rate(CLI::App& stock_verb, Context& context) {
 
 void add_tables(CLI::App& app, Context& context) {
   for (const auto table : {OfficeTable::Operators, OfficeTable::Sterilizers, OfficeTable::Contents,
-                           OfficeTable::Kinds, OfficeTable::Locations, OfficeTable::Stocks}) {
+                           OfficeTable::Kinds, OfficeTable::Locations, OfficeTable::Stocks,
+                           OfficeTable::Programs, OfficeTable::Consumables}) {
     CLI::App* verb = add_verb(app, context, std::string{app::text_of(table).name});
     verb->require_subcommand(1);
     add_add(*verb, context, table);
@@ -127,6 +128,8 @@ void add_tables(CLI::App& app, Context& context) {
     add_retire(*verb, context, table);
     add_import(*verb, context, table);
     if (table == OfficeTable::Stocks) add_rate(*verb, context);
+    if (table == OfficeTable::Sterilizers) add_service_verbs(*verb, context);
+    if (table == OfficeTable::Programs) add_program_acceptance(*verb, context);
   }
 }
 

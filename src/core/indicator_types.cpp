@@ -13,18 +13,20 @@ constexpr double kPrintedKelvin = 0.05;       // half of the last digit that is 
 constexpr double kPrintedMinutes = 1.0 / 60;  // exposures are stated in minutes and seconds
 
 // clang-format off
+// Outside of a package any of them but a Bowie-Dick sheet tells an exposed one from an unexposed one (common
+// practice).
 // number, code, outside, inside, challenge, air removal, early release, own program only, source
 constexpr IndicatorType kTypes[] = {
     {1, "process", true, false, false, false, false, false,
      "ISO 11140-1:2014 as reported: outside of packages, exposed or not; never supports a release"},
     {2, "specific-use", false, false, false, true, false, false,
      "ISO 11140-1:2014 as reported: Bowie-Dick and air removal, the daily test of the equipment only"},
-    {3, "single-variable", false, true, false, false, false, false,
+    {3, "single-variable", true, true, false, false, false, false,
      "ISO 11140-1:2014 as reported: one critical variable, inside packages"},
-    {4, "multi-variable", false, true, false, false, false, false,
+    {4, "multi-variable", true, true, false, false, false, false,
      "ISO 11140-1:2014 as reported; ST79 2006 10.5.2.2.2: inside packages"},
-    {5, "integrating", false, true, true, false, true, false, kEarlyRelease},
-    {6, "emulating", false, true, true, false, true, true,
+    {5, "integrating", true, true, true, false, true, false, kEarlyRelease},
+    {6, "emulating", true, true, true, false, true, true,
      "ISO 11140-1:2014 as reported: one stated program; CDA Essentials 2020 issue 4 p. 28"},
 };
 // clang-format on

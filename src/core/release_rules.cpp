@@ -319,9 +319,14 @@ constexpr NoteRule kNotes[] = {
 
 }  // namespace
 
+CycleLimits mechanical_limits(const LoadFacts& f) {
+  if (!f.program || !f.profile) return {};
+  return limits_of(*f.program, *f.profile, f.holds_wrapped.value_or(true));
+}
+
 std::vector<CriterionResult> mechanical_criteria(const LoadFacts& f) {
   if (!f.program || !f.profile) return {};
-  const CycleLimits limits = limits_of(*f.program, *f.profile, f.holds_wrapped.value_or(true));
+  const CycleLimits limits = mechanical_limits(f);
   if (f.has_log) return f.log ? judge_cycle(*f.log, limits) : std::vector<CriterionResult>{};
   return f.readings ? judge_readings(*f.readings, limits) : std::vector<CriterionResult>{};
 }

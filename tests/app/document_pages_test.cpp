@@ -16,7 +16,7 @@ using report::Table;
 
 constexpr double kSlack = 1e-6;
 
-std::vector<label::Page> pages_of(const std::vector<Document>& documents, app::Paper paper = app::Paper::A4) {
+std::vector<label::Page> pages_of(const std::vector<Document>& documents, app::PageSize paper = app::PageSize::A4) {
   const PlainGauge gauge;
   app::DocumentPages pages{paper, gauge};
   for (const Document& document : documents) REQUIRE(pages.add(document));
@@ -152,7 +152,7 @@ TEST_CASE("Pages are numbered over all documents, each document from a page of i
 
 TEST_CASE("What is put first is counted first") {
   const PlainGauge gauge;
-  app::DocumentPages pages{app::Paper::A4, gauge};
+  app::DocumentPages pages{app::PageSize::A4, gauge};
   REQUIRE(pages.add(titled()));
   app::DocumentPages summary = pages.beside();
   Document first = titled();
@@ -228,14 +228,14 @@ TEST_CASE("Bytes that are no UTF-8, and codes that turn directions, do not reach
 }
 
 TEST_CASE("Both papers keep everything within their edges") {
-  for (const app::Paper paper : {app::Paper::A4, app::Paper::Letter}) {
+  for (const app::PageSize paper : {app::PageSize::A4, app::PageSize::Letter}) {
     Document document = titled();
     document.blocks = {report::Statement{"HEADLINE", std::string(300, 's')},
                        report::KeyValues{{{"key", "value"}, {"key", std::string(200, 'v')}, {"key", "v"}}},
                        tall_table(90), report::Caution{std::string(900, 'c')},
                        report::Signature{"name", "when", std::string(200, 'm')}};
     const auto pages = pages_of({document}, paper);
-    CHECK(pages[0].width == Approx(paper == app::Paper::A4 ? 210 : 215.9));
+    CHECK(pages[0].width == Approx(paper == app::PageSize::A4 ? 210 : 215.9));
     check_within(pages);
   }
 }

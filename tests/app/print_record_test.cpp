@@ -40,7 +40,7 @@ class ShiftedZone final : public port::Zone {
 struct Printing final {
   PlainGauge gauge;
   PageKeeper press;
-  app::PageShop shop() { return {gauge, press, english(), app::Paper::A4}; }
+  app::PageShop shop() { return {gauge, press, english(), app::PageSize::A4}; }
 };
 
 app::PeriodRequest november() {
@@ -60,7 +60,7 @@ TEST_CASE("A released load's record names its package, who released it, and its 
   CHECK_THAT(texts, Contains("Load record S1-1"));
   CHECK_THAT(texts, Contains("RELEASED"));
   CHECK_THAT(texts, Contains(package.id.grouped()));
-  CHECK_THAT(texts, Contains("(AB)"));
+  CHECK_THAT(texts, Contains("(CD)"));
   CHECK_THAT(texts, Contains("us-cdc-2003"));
   CHECK_THAT(texts, Contains("2026-11-25"));
   CHECK_THAT(texts, !Contains("«"));

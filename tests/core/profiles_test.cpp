@@ -16,16 +16,95 @@ std::optional<CivilDate> last_day(const char* profile, Wrapping wrapping, CivilD
 
 }  // namespace
 
-TEST_CASE("Every profile has its own code, a version and a source") {
+TEST_CASE("Every profile has its own code and a version") {
   std::set<std::string_view> codes;
   for (const Profile& profile : all_profiles()) {
     REQUIRE(codes.insert(profile.code).second);
     REQUIRE(profile.version >= 1);
-    REQUIRE_FALSE(profile.source.empty());
     REQUIRE(find_profile(profile.code) == &profile);
   }
   REQUIRE(find_profile("") == nullptr);
   REQUIRE(find_profile("UK") == nullptr);
+}
+
+TEST_CASE("Every value of every profile is a row with its source", "[R63]") {
+  const auto names = profile_value_names();
+  for (const Profile& profile : all_profiles()) {
+    for (const std::string_view name : names) {
+      CAPTURE(profile.code, name);
+      int rows = 0;
+      for (const ProfileValue& row : all_profile_values()) {
+        if (row.profile != profile.code || row.name != name) continue;
+        ++rows;
+        CHECK_FALSE(row.source.empty());
+        CHECK(value_of(profile, name) == row.value);
+      }
+      REQUIRE(rows == 1);
+    }
+  }
+  REQUIRE(all_profile_values().size() == names.size() * all_profiles().size());
+}
+
+TEST_CASE("A value that a name cannot take changes nothing") {
+  Profile profile = *find_profile("us-cdc-2003");
+  for (const auto& [name, value] : {std::pair{"biological", "fortnightly"}, std::pair{"biological", ""},
+                                    std::pair{"wrapped-cap-months", "0"}, std::pair{"wrapped-cap-months", "-1"},
+                                    std::pair{"wrapped-cap-months", "12 "}, std::pair{"steam-kelvin", "nan"},
+                                    std::pair{"steam-kelvin", "5.1"}, std::pair{"tested-load-waits", "maybe"},
+                                    std::pair{"no-such-name", "yes"}}) {
+    CAPTURE(name, value);
+    REQUIRE_FALSE(set_value(profile, name, value));
+  }
+  for (const std::string_view name : profile_value_names()) {
+    REQUIRE(value_of(profile, name) == value_of(*find_profile("us-cdc-2003"), name));
+  }
+}
+
+TEST_CASE("The office's own settings take the place of the profile's and are named with it", "[R63]") {
+  const OfficeSetting settings[] = {{"biological", "daily", "we agreed so", "AB", {}},
+                                    {"nothing-like-it", "1", "", "AB", {}}};
+  const Profile profile = with_settings(*find_profile("uk"), settings);
+  REQUIRE(profile.biological == Frequency::Daily);
+  REQUIRE(profile.own == std::vector<std::string>{"biological"});
+  REQUIRE(profile.text() == "uk " + std::to_string(profile.version) + ", own: biological");
+  REQUIRE(find_profile("uk")->biological == Frequency::Off);
+}
+
+// MMWR 52(RR-17) 2003 VI.F.6, as quoted: at least weekly. PIDAC 2013, as listed: each day used, for each
+// type of cycle. HTM 01-05, from memory: not part of routine testing.
+TEST_CASE("How often a biological indicator is asked is the profile's to say", "[R24]") {
+  REQUIRE(find_profile("us-cdc-2003")->biological == Frequency::Weekly);
+  REQUIRE(find_profile("us-cdc-2008")->biological == Frequency::Weekly);
+  REQUIRE(find_profile("ontario")->biological == Frequency::Daily);
+  REQUIRE(find_profile("ontario")->chains == BiologicalChains::PerProgram);
+  REQUIRE(find_profile("uk")->biological == Frequency::Off);
+}
+
+// MMWR 2003 and CDC 2008 Table 12 differ: contradictions C1 and C2 of the published procedures.
+TEST_CASE("Each profile names the procedure that its source publishes", "[R45]") {
+  REQUIRE(find_profile("us-cdc-2003")->procedure == Procedure::Dental2003);
+  REQUIRE(find_profile("us-cdc-2008")->procedure == Procedure::Facility2008);
+  for (const char* profile : {"ontario", "uk", "office"}) {
+    REQUIRE(find_profile(profile)->procedure == Procedure::Conservative);
+  }
+}
+
+// Canadian Dental Association Essentials 2020 issue 4 p. 28: type 5 or 6 may release a load without implants.
+TEST_CASE("Only Ontario's profile lets an indicator release a load before its biological result", "[R26]") {
+  for (const Profile& profile : all_profiles()) {
+    const bool ontario = profile.code == "ontario";
+    CHECK((profile.early_release == EarlyRelease::WithoutImplant) == ontario);
+    CHECK(profile.tested_load_waits == ontario);
+  }
+}
+
+// 16 CCR and others differ by jurisdiction: Joint Commission as commonly cited 3 years; HTM 01-05 (2009) 4.3
+// at least 2 years; RCDSO/CDHO 10 years, from memory.
+TEST_CASE("How long records are kept is the profile's to say", "[R61]") {
+  REQUIRE_FALSE(find_profile("us-cdc-2003")->retention_months);
+  REQUIRE(find_profile("us-cdc-2008")->retention_months == 36);
+  REQUIRE(find_profile("uk")->retention_months == 24);
+  REQUIRE(find_profile("ontario")->retention_months == 120);
 }
 
 // HTM 01-05 (2013) 2.4k(i): wrapped instruments up to one year.

@@ -15,20 +15,47 @@ bool is_measurable(double value) {
   return value > 0 && value < kNoEnd;
 }
 
+// Temperature of saturated steam, interpolated in the table of the facts (IAPWS-IF97, computed): good to
+// 0.1 K, which is finer than any bound tried here.
+double saturated(double kpa) {
+  constexpr double kTable[][2] = {{101.42, 100},  {169.18, 115}, {186.40, 118}, {205.04, 121}, {225.17, 124},
+                                  {239.46, 126},  {262.27, 129}, {286.82, 132}, {304.20, 134}, {313.20, 135},
+                                  {331.85, 137}};
+  for (std::size_t i = 1; i < std::size(kTable); ++i) {
+    if (kpa > kTable[i][0]) continue;
+    const double share = (kpa - kTable[i - 1][0]) / (kTable[i][0] - kTable[i - 1][0]);
+    return kTable[i - 1][1] + share * (kTable[i][1] - kTable[i - 1][1]);
+  }
+  return 1000;
+}
+
+bool has_whole_readings(const LoadFacts& f) {
+  const Readings& r = *f.readings;
+  const bool drying_known = !r.drying_minutes || (*r.drying_minutes > -kNoEnd && *r.drying_minutes < kNoEnd);
+  return is_measurable(r.low_celsius) && is_measurable(r.high_celsius) && is_measurable(r.minutes) &&
+         is_measurable(r.pressure_kpa) && r.low_celsius <= r.high_celsius && drying_known;
+}
+
 void add_mechanical(const LoadFacts& f, ReasonSet& set) {
   if (!f.readings) {
     add(set, Reason::MechanicalEvidenceMissing);
     return;
   }
+  if (!f.program || !f.profile || !f.holds_wrapped) return;
+  if (!has_whole_readings(f)) {
+    add(set, Reason::MechanicalEvidenceIncomplete);
+    return;
+  }
   const Readings& r = *f.readings;
-  const bool whole = is_measurable(r.low_celsius) && is_measurable(r.high_celsius) &&
-                     is_measurable(r.minutes) && is_measurable(r.pressure_kpa);
-  if (!whole || r.low_celsius > r.high_celsius) add(set, Reason::MechanicalEvidenceIncomplete);
-  if (!f.program) return;
   const bool hot_enough = r.low_celsius >= f.program->celsius;
   const bool long_enough = r.minutes >= f.program->exposure_minutes;
   if (!hot_enough || !long_enough) add(set, Reason::ExposureShort);
-  if (f.holds_wrapped == true && f.program->drying_minutes > 0) {
+  const double steam = saturated(r.pressure_kpa);
+  if (steam < r.low_celsius - 2 || steam > r.high_celsius + 2) add(set, Reason::SteamNotSaturated);
+  if (r.high_celsius > f.program->celsius + 3 && f.profile->above_band == AboveBand::Hold) {
+    add(set, Reason::TemperatureAboveBand);
+  }
+  if (*f.holds_wrapped && f.program->drying_minutes > 0) {
     const bool dried = r.drying_minutes && *r.drying_minutes >= f.program->drying_minutes;
     if (!dried) add(set, Reason::DryingShort);
   }
@@ -40,39 +67,51 @@ void add_program(const LoadFacts& f, ReasonSet& set) {
   if (*f.type == SterilizerType::N && (*f.holds_wrapped || *f.holds_hollow)) {
     add(set, Reason::ProgramNotAllowed);
   }
+  if (!f.program->accepted) add(set, Reason::ProgramNotAllowed);
+}
+
+// In date, and of the same kind as one that was not.
+bool replaced_in_date(const LoadFacts& f, const IndicatorReading& expired) {
+  for (const IndicatorReading& i : f.indicators) {
+    const bool same_kind = i.place == expired.place && i.type == expired.type && i.package == expired.package;
+    if (same_kind && !(i.expires < *f.process_date)) return true;
+  }
+  return false;
 }
 
 void add_chemical(const LoadFacts& f, ReasonSet& set) {
   bool read = false;
   for (const IndicatorReading& i : f.indicators) {
-    const bool of_the_load = i.place == IndicatorPlace::External && !i.package;
-    read = read || of_the_load;
-    if (!i.passed && (of_the_load || i.place == IndicatorPlace::ProcessChallenge)) {
-      add(set, Reason::ExternalIndicatorFailed);
-    }
-    if (f.process_date && *f.process_date >= i.expires.plus_days(1)) add(set, Reason::ConsumableExpired);
+    read = read || (i.place == IndicatorPlace::External && !i.package && i.type != 2);
+    if (!i.passed && !i.package) add(set, Reason::ExternalIndicatorFailed);
+    const bool expired = f.process_date && *f.process_date >= i.expires.plus_days(1);
+    if (expired && !replaced_in_date(f, i)) add(set, Reason::ConsumableExpired);
   }
   if (!read) add(set, Reason::ExternalIndicatorUnread);
 }
 
+// Indicators that nobody recorded as placed are taken for one, whose newest entry counts; a growth always
+// counts.
 void add_biological(const LoadFacts& f, ReasonSet& set) {
+  bool grew = false;
+  for (const BiologicalReading& b : f.biologicals) grew = grew || b.test == BiologicalTest::Growth;
+  if (grew) add(set, Reason::BiologicalPositive);
   bool proven = false;
-  bool doubtful = false;
-  for (const BiologicalReading& b : f.biologicals) {
-    const bool control_grew = b.control == BiologicalControl::Growth && b.control_lot == b.lot;
-    if (b.test == BiologicalTest::Growth) add(set, Reason::BiologicalPositive);
-    if (b.test == BiologicalTest::NoGrowth && control_grew) proven = true;
-    if (b.test == BiologicalTest::NoGrowth && !control_grew) doubtful = true;
+  if (!f.biologicals.empty() && !grew) {
+    const BiologicalReading& newest = f.biologicals.back();
+    const bool control_grew = newest.control == BiologicalControl::Growth && newest.control_lot == newest.lot;
+    proven = newest.test == BiologicalTest::NoGrowth && control_grew;
+    if (newest.test == BiologicalTest::NoGrowth && !control_grew && f.profile) add(set, Reason::BiologicalInvalid);
   }
-  if (doubtful && !proven) add(set, Reason::BiologicalInvalid);
-  if (f.holds_implant == true && !proven) add(set, Reason::BiologicalAwaited);
+  if (f.holds_implant == true && f.profile && !proven) add(set, Reason::BiologicalAwaited);
 }
 
 }  // namespace
 
 bool every_fact_is_present(const LoadFacts& f) {
   return f.program && f.removal && f.type && f.in_service && f.holds_wrapped && f.holds_hollow &&
-         f.holds_implant && f.wet_packages && f.clock_behind && (f.process_date || f.indicators.empty());
+         f.holds_implant && f.wet_packages && f.clock_behind && (f.process_date || f.indicators.empty()) &&
+         f.profile && f.daily_test && f.in_open_incident;
 }
 
 ReasonSet expected_reasons(const LoadFacts& f) {
@@ -82,6 +121,9 @@ ReasonSet expected_reasons(const LoadFacts& f) {
   if (f.clock_behind == true) add(set, Reason::ClockBehindRecord);
   if (f.in_service == false) add(set, Reason::SterilizerOutOfService);
   if (f.wet_packages && *f.wet_packages > 1) add(set, Reason::WetPackages);
+  if (f.in_open_incident == true) add(set, Reason::IncidentOpen);
+  if (f.daily_test == DailyTest::Missing) add(set, Reason::DailyTestMissing);
+  if (f.daily_test == DailyTest::Failed) add(set, Reason::DailyTestFailed);
   add_mechanical(f, set);
   add_program(f, set);
   add_chemical(f, set);
@@ -98,7 +140,10 @@ CivilDate release_day() {
 LoadFacts releasable() {
   LoadFacts f;
   f.state = LoadState::Finished;
+  f.profile = *find_profile("us-cdc-2003");
   f.program = *find_program("dynamic-132-wrapped");
+  f.daily_test = DailyTest::Passed;
+  f.in_open_incident = false;
   f.removal = AirRemoval::Dynamic;
   f.type = SterilizerType::B;
   f.in_service = true;
@@ -276,8 +321,29 @@ Group biologicals_and_implants() {
     for (const auto& implant : kAnswers) {
       group.push_back([=](LoadFacts& f) {
         f.biologicals = list;
+        for (std::size_t i = 0; i < list.size(); ++i) f.biologicals[i].number = static_cast<int>(i) + 1;
         f.holds_implant = implant;
       });
+    }
+  }
+  return group;
+}
+
+Group tests_and_incidents() {
+  const std::optional<DailyTest> tests[] = {std::nullopt, DailyTest::NotAsked, DailyTest::Passed,
+                                            DailyTest::Missing, DailyTest::Failed};
+  std::vector<std::optional<Profile>> profiles{std::nullopt};
+  for (const Profile& profile : all_profiles()) profiles.emplace_back(profile);
+  Group group;
+  for (const auto& test : tests) {
+    for (const auto& incident : kAnswers) {
+      for (const auto& profile : profiles) {
+        group.push_back([=](LoadFacts& f) {
+          f.daily_test = test;
+          f.in_open_incident = incident;
+          f.profile = profile;
+        });
+      }
     }
   }
   return group;

@@ -28,6 +28,7 @@ Group readings_around_the_bounds();
 Group programs_and_sterilizers();
 Group indicators_and_days();
 Group biologicals_and_implants();
+Group tests_and_incidents();
 Group states_and_clocks();
 
 }  // namespace loadlight::core

@@ -49,7 +49,7 @@ int require_agreement_over_pairs(const Group& outer, const Group& inner) {
 
 std::vector<Group> all_groups() {
   return {programs_and_sterilizers(), readings_around_the_bounds(), indicators_and_days(),
-          biologicals_and_implants(), states_and_clocks()};
+          biologicals_and_implants(), tests_and_incidents(), states_and_clocks()};
 }
 
 // What speaks against any load; each made true for facts that were given.
@@ -62,6 +62,8 @@ const std::vector<Variation> kWorse = {
     [](LoadFacts& f) {
       if (f.holds_implant) f.holds_implant = true;
     },
+    [](LoadFacts& f) { f.in_open_incident = true; },
+    [](LoadFacts& f) { f.daily_test = DailyTest::Failed; },
     [](LoadFacts& f) { f.indicators.emplace_back(); },
     [](LoadFacts& f) {
       f.biologicals.emplace_back();
@@ -96,6 +98,13 @@ TEST_CASE("Every release verdict over pairs of indicators is what the table says
 
 TEST_CASE("Every release verdict over pairs of biological results is what the table says") {
   report("release rules, biologicals and implants", require_agreement_over(biologicals_and_implants()));
+}
+
+TEST_CASE("Every release verdict over profiles, daily tests and incidents is what the table says") {
+  report("release rules, readings x profiles, tests and incidents",
+         require_agreement_over_pairs(tests_and_incidents(), readings_around_the_bounds()));
+  report("release rules, biologicals x profiles, tests and incidents",
+         require_agreement_over_pairs(tests_and_incidents(), biologicals_and_implants()));
 }
 
 TEST_CASE("Every release verdict over states, clocks, service and wet packages is what the table says") {

@@ -169,10 +169,67 @@ TEMPLATE_TEST_CASE("Evidence, incidents and print runs come back as they were wr
   }
   SECTION("incidents") {
     Incident bounded = an_incident(5);
-    bounded.last_load = LoadName::kLastNumber;
+    bounded.last_run = std::numeric_limits<int>::max();
+    bounded.program = "steam-134";
+    bounded.recall = RecallReach::Everything;
+    bounded.sterilizer_held = true;
+    bounded.closed_at = moment(99);
     bounded.cause = IncidentCause::InternalIndicator;
     check_round_trip(store, an_incident(5), bounded,
                      [](auto& unit) { return must(unit.incidents().open_ones()).at(0); });
+  }
+  SECTION("biological runs") {
+    BiologicalRun mailed = a_biological_run(5);
+    mailed.reader = BiologicalReader::MailIn;
+    mailed.service = kAnyScript;
+    mailed.sent_on = day(2026, 11, 26);
+    mailed.incubated_at = moment(77);
+    mailed.expires = day(2027, 1, 1);
+    check_round_trip(store, a_biological_run(5), mailed,
+                     [](auto& unit) { return *must(unit.evidence().find_run(5)); });
+  }
+  SECTION("cycle logs") {
+    CycleLog odd = a_cycle_log(5);
+    odd.file = kAnyScript;
+    odd.why = "the first was another load's";
+    check_round_trip(store, a_cycle_log(5), odd, [](auto& unit) { return *must(unit.evidence().find_log(5)); });
+  }
+  SECTION("steps of incidents") {
+    write(store, {a_change(EventKind::IncidentOpened, 2, {an_incident(1)})});
+    IncidentStep odd = a_step(5);
+    odd.note = kAnyScript;
+    check_round_trip(store, a_step(5), odd, [](auto& unit) { return must(unit.incident_work().steps_of(1)).at(0); });
+  }
+  SECTION("what became of suspect packages") {
+    write(store, {a_change(EventKind::IncidentOpened, 2, {an_incident(1)})});
+    Accounting other = an_accounting(1, 1);
+    other.disposition = Disposition::Reprocessed;
+    check_round_trip(store, an_accounting(1, 1), other,
+                     [](auto& unit) { return must(unit.incident_work().accounted_in(1)).at(0); });
+  }
+  SECTION("services") {
+    ServiceEntry plain = a_service(5);
+    plain.next_due.reset();
+    plain.counter_reset = false;
+    check_round_trip(store, a_service(5), plain, [](auto& unit) { return must(unit.services().of_sterilizer("S1")).at(0); });
+  }
+  SECTION("programs") {
+    OfficeProgram signed_for = a_program("P");
+    signed_for.accepted_by = "AB";
+    signed_for.retired_on = day(2027, 1, 1);
+    check_round_trip(store, a_program("P"), signed_for, [](auto& unit) { return *must(unit.programs().find("P")); });
+  }
+  SECTION("consumables") {
+    Consumable gone = a_consumable("lot 7/B");
+    gone.retired_on = day(2027, 1, 1);
+    check_round_trip(store, a_consumable("lot 7/B"), gone,
+                     [](auto& unit) { return *must(unit.consumables().find("lot 7/B")); });
+  }
+  SECTION("settings") {
+    OfficeSetting other = a_setting("biological");
+    other.value = "weekly";
+    check_round_trip(store, a_setting("biological"), other,
+                     [](auto& unit) { return *must(unit.settings().find("biological")); });
   }
   SECTION("print runs") {
     PrintRun odd = a_print_run(5);

@@ -24,7 +24,8 @@ std::vector<Record> office_tables() {
   location.retired_on = day(2026, 6, 30);
   LabelStock stock = a_stock("OLD");
   stock.retired_on = day(2026, 6, 30);
-  return {gone, sterilizer, contents, kind, location, stock};
+  return {gone,           sterilizer,          contents,           kind,        location, stock,
+          a_program("P"), a_consumable("B-1"), a_setting("biological"), a_service(1)};
 }
 
 Package opened_package() {
@@ -47,9 +48,13 @@ Load finished_load() {
   load.opened_at = moment(1);
   load.started_at = moment(2);
   load.process_date = day(2026, 11, 25);
+  load.run = 1;
   load.finished_at = moment(3);
   load.machine_counter = 41;
   load.readings = Readings{132.1, 134.5, 4.0, 304.0, 20.0};
+  load.cycle_log = 1;
+  load.leak = LeakTest{0.1, true};
+  load.retest_of = 1;
   load.decided_at = moment(4);
   load.decided_by = "AB";
   return load;
@@ -58,9 +63,15 @@ Load finished_load() {
 std::vector<Record> evidence() {
   IndicatorReading of_package = an_indicator(2);
   of_package.package = package_id(1);
-  Incident bounded = an_incident(1);
-  bounded.last_load = 3;
-  return {an_indicator(1), of_package, a_biological(1), bounded};
+  BiologicalReading of_run = a_biological(1);
+  of_run.of_run = 1;
+  of_run.received_on = day(2026, 11, 27);
+  Incident closed = an_incident(1);
+  closed.program = "steam-134";
+  closed.closed_by = "AB";
+  closed.closed_at = moment(9);
+  return {an_indicator(1), of_package, a_biological_run(1), of_run, a_cycle_log(1), closed, a_step(1),
+          an_accounting(1, 2)};
 }
 
 }  // namespace
@@ -68,9 +79,9 @@ std::vector<Record> evidence() {
 void fill(port::Store& store) {
   write(store, {founding(), a_change(EventKind::OperatorRetired, 1, office_tables()),
                 a_change(EventKind::LabelsPrinted, 2, {a_package(1), a_package(2), a_package(3)}),
-                a_change(EventKind::LoadReleased, 3, {finished_load()}),
-                a_change(EventKind::PackageOpened, 4, {opened_package()}),
-                a_change(EventKind::BiologicalRead, 5, evidence()), a_change(EventKind::PackageChecked, 6)});
+                a_change(EventKind::BiologicalRead, 3, evidence()),
+                a_change(EventKind::LoadReleased, 4, {finished_load()}),
+                a_change(EventKind::PackageOpened, 5, {opened_package()}), a_change(EventKind::PackageChecked, 6)});
 }
 
 FullOffice::FullOffice() {

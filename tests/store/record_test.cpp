@@ -130,7 +130,7 @@ TEST_CASE("What is no record of ours is unreadable, and stays as it was") {
 TEST_CASE("Another program's database is unreadable") {
   const TemporaryFolder folder;
   put(folder.record(), "");
-  RawSql{folder.record()}.run("CREATE TABLE packages (id TEXT); PRAGMA user_version = 1");
+  RawSql{folder.record()}.run("CREATE TABLE packages (id TEXT); PRAGMA user_version = 2");
   CHECK(opening(folder.path()) == "office-unreadable");
 }
 

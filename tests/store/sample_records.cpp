@@ -88,19 +88,90 @@ Package a_package(int n, int load, PackageState state) {
 }
 
 IndicatorReading an_indicator(int number, int load) {
-  return {number, {"S1", load}, IndicatorPlace::External, 1, "L-7", day(2027, 6, 30), true, std::nullopt,
-          "AB",   moment(3)};
+  IndicatorReading reading;
+  reading.number = number;
+  reading.load = {"S1", load};
+  reading.lot = "L-7";
+  reading.expires = day(2027, 6, 30);
+  reading.passed = true;
+  reading.read_by = "AB";
+  reading.read_at = moment(3);
+  return reading;
 }
 
 BiologicalReading a_biological(int number, int load) {
-  return {number, {"S1", load}, "B-1",    BiologicalTest::NoGrowth, BiologicalControl::Growth,
-          "B-1",  "AB",         moment(4)};
+  BiologicalReading reading;
+  reading.number = number;
+  reading.load = {"S1", load};
+  reading.lot = reading.control_lot = "B-1";
+  reading.test = BiologicalTest::NoGrowth;
+  reading.control = BiologicalControl::Growth;
+  reading.read_by = "AB";
+  reading.read_at = moment(4);
+  return reading;
 }
 
+BiologicalRun a_biological_run(int number, int load) {
+  BiologicalRun run;
+  run.number = number;
+  run.load = {"S1", load};
+  run.lot = run.control_lot = "B-1";
+  run.placed_by = "AB";
+  run.placed_at = moment(3);
+  run.due_at = moment(24 * 60);
+  return run;
+}
+
+CycleLog a_cycle_log(int number, int load) {
+  return {number, {"S1", load}, "card.csv", "plain-seconds", "samples 1", "at 0 20 -", "AB", moment(3), ""};
+}
+
+IncidentStep a_step(int number, int incident) {
+  return {number, incident, "inspect", "fine", "looked at", "AB", moment(6)};
+}
+
+Accounting an_accounting(int incident, int package) {
+  return {incident, package_id(package), Disposition::NotFound, "not on any shelf", "AB", moment(7)};
+}
+
+ServiceEntry a_service(int number) {
+  return {number, "S1", ServiceKind::Repair, "door seal", true, day(2027, 5, 1), "AB", moment(8)};
+}
+
+OfficeProgram a_program(std::string code) {
+  OfficeProgram program;
+  program.code = std::move(code);
+  program.name = "Pouches";
+  program.sterilizer = "S1";
+  program.celsius = 134;
+  program.exposure_minutes = 3.5;
+  program.drying_minutes = 20;
+  program.document = "Instructions";
+  program.page = "12";
+  program.entered_by = "AB";
+  program.entered_at = moment(1);
+  return program;
+}
+
+Consumable a_consumable(std::string lot) {
+  return {std::move(lot), ConsumableKind::Biological, "Spore strip", day(2027, 6, 30), {}};
+}
+
+OfficeSetting a_setting(std::string name) { return {std::move(name), "daily", "we agreed so", "AB", moment(1)}; }
+
 Incident an_incident(int number) {
-  return {
-      number, IncidentCause::BiologicalPositive, IncidentState::Open, "S1", 1, std::nullopt, "AB", moment(5),
-      "grew"};
+  Incident incident;
+  incident.number = number;
+  incident.cause = IncidentCause::BiologicalPositive;
+  incident.sterilizer = "S1";
+  incident.load_number = 1;
+  incident.first_run = 1;
+  incident.last_run = 3;
+  incident.profile = "us-cdc-2003 2";
+  incident.opened_by = "AB";
+  incident.opened_at = moment(5);
+  incident.note = "grew";
+  return incident;
 }
 
 Change a_change(EventKind kind, int minutes, std::vector<Record> records) {

@@ -29,6 +29,14 @@ core::Load a_load(int number, core::LoadState state = core::LoadState::Reserved)
 core::Package a_package(int n, int load = 1, core::PackageState state = core::PackageState::Labelled);
 core::IndicatorReading an_indicator(int number, int load = 1);
 core::BiologicalReading a_biological(int number, int load = 1);
+core::BiologicalRun a_biological_run(int number, int load = 1);
+core::CycleLog a_cycle_log(int number, int load = 1);
+core::IncidentStep a_step(int number, int incident = 1);
+core::Accounting an_accounting(int incident, int package);
+core::ServiceEntry a_service(int number);
+core::OfficeProgram a_program(std::string code);
+core::Consumable a_consumable(std::string lot);
+core::OfficeSetting a_setting(std::string name);
 core::Incident an_incident(int number);
 
 core::Change a_change(core::EventKind kind, int minutes, std::vector<core::Record> records = {});

@@ -10,14 +10,14 @@
 
 namespace loadlight::app {
 
-enum class Paper { A4, Letter };
+enum class PageSize { A4, Letter };
 
 // What turns a document into pages.
 struct PageShop final {
   const label::TextGauge& gauge;
   const label::Press& press;
   const report::Words& words;
-  Paper paper = Paper::A4;
+  PageSize paper = PageSize::A4;
 };
 
 // LoadUnknown; else the PDF, made of what the record holds now.

@@ -57,6 +57,7 @@ enum class FailureKind {
   ROW(LoadNumberOutOfSequence, "load-number-out-of-sequence", Refused)  \
   ROW(LoadWrongState, "load-wrong-state", Refused)                      \
   ROW(LoadEmpty, "load-empty", Refused)                                 \
+  ROW(CycleLogMissing, "cycle-log-missing", Refused)                    \
   ROW(LoadTakesNoPackages, "load-takes-no-packages", Refused)           \
   ROW(CounterRepeated, "counter-repeated", Refused)                     \
   ROW(ResultDiffers, "result-differs", Refused)                         \

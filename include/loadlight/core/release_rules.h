@@ -55,6 +55,8 @@ Verdict judge_release(const LoadFacts& facts);
 // What was measured against what is asked, line by line; empty without readings or log, or without a
 // program or profile to hold them against.
 std::vector<CriterionResult> mechanical_criteria(const LoadFacts& facts);
+// The limits of those lines; of nothing without a program or profile.
+CycleLimits mechanical_limits(const LoadFacts& facts);
 
 // What a load's state alone says of its packages: Clear for a released one, a reason for every other.
 Verdict verdict_of_state(LoadState state);
