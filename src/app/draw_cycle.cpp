@@ -11,7 +11,8 @@ using core::Failure;
 using core::FailureCode;
 using core::Result;
 
-Result<std::string> cycle_drawing(const Ports& ports, const report::Words& words, const core::LoadName& name) {
+Result<std::string> cycle_drawing(const Ports& ports, const report::Words& words,
+                                  const core::LoadName& name) {
   const auto unit = ports.store.begin(port::Access::Read);
   if (!unit) return unit.failure();
   const auto load = find_load(**unit, name);
@@ -22,7 +23,8 @@ Result<std::string> cycle_drawing(const Ports& ports, const report::Words& words
   const auto facts = facts_of(**unit, *load, ports.clock.now());
   if (!facts) return facts.failure();
   auto curve = *log ? core::parse_curve((**log).curve) : std::nullopt;
-  if (!facts->log || !curve) return Failure{FailureCode::RecordDamaged, {{"why", "cycle log " + name.text()}}, {}};
+  if (!facts->log || !curve)
+    return Failure{FailureCode::RecordDamaged, {{"why", "cycle log " + name.text()}}, {}};
   core::CycleFindings findings = *facts->log;
   findings.curve = std::move(*curve);
   const auto texts = report::cycle_plot_texts(words, findings, {{"load", name.text()}});

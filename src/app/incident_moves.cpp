@@ -49,7 +49,8 @@ Result<std::vector<core::ChainResult>> chain_of(const port::Unit& unit, const st
   return chain;
 }
 
-Result<void> set_range(const Act& act, const core::Load& load, const core::Profile& profile, Incident& incident) {
+Result<void> set_range(const Act& act, const core::Load& load, const core::Profile& profile,
+                       Incident& incident) {
   if (!load.run) return wrong_state(load);
   if (incident.cause == IncidentCause::InternalIndicator) {
     incident.first_run = incident.last_run = *load.run;
@@ -90,7 +91,8 @@ Result<core::IncidentStep> step_done(const Act& act, int incident, std::string s
 Result<void> take_out_of_service(const Act& act, Incident& incident, std::vector<core::Record>& records) {
   const auto sterilizer = act.unit->sterilizers().find(incident.sterilizer);
   if (!sterilizer) return sterilizer.failure();
-  if (!*sterilizer) return Failure{FailureCode::RecordDamaged, {{"why", "sterilizer " + incident.sterilizer}}, {}};
+  if (!*sterilizer)
+    return Failure{FailureCode::RecordDamaged, {{"why", "sterilizer " + incident.sterilizer}}, {}};
   const auto step = step_done(act, incident.number, "out-of-service", "done");
   if (!step) return step.failure();
   incident.sterilizer_held = true;
@@ -114,7 +116,8 @@ Result<std::vector<core::Record>> implants_to_recall(const port::Unit& unit, con
   };
   std::vector<core::Record> records;
   const auto visited = unit.packages().of_runs(runs_of(incident), [&](const core::Package& package) {
-    if (package.state != core::PackageState::Loaded || package.recalled || !is_implant(package.contents)) return;
+    if (package.state != core::PackageState::Loaded || package.recalled || !is_implant(package.contents))
+      return;
     core::Package recalled = package;
     recalled.recalled = true;
     records.emplace_back(recalled);
@@ -145,9 +148,9 @@ Result<void> recall_up_to(const Act& act, const Incident& incident, RecallReach 
 
 // ---- retests
 
-constexpr core::Reason kBiologicalReasons[] = {core::Reason::BiologicalAwaited, core::Reason::BiologicalInvalid,
-                                               core::Reason::BiologicalPositive,
-                                               core::Reason::ClockBehindRecord};
+constexpr core::Reason kBiologicalReasons[] = {
+    core::Reason::BiologicalAwaited, core::Reason::BiologicalInvalid, core::Reason::BiologicalPositive,
+    core::Reason::ClockBehindRecord};
 
 // Nothing but the biological result may speak against a retest whose other evidence is in order.
 bool is_otherwise_fine(core::LoadFacts facts) {
@@ -208,7 +211,8 @@ Result<Incident> find_open_incident(const port::Unit& unit, int number) {
   return incident;
 }
 
-Result<Incident> open_incident(const Act& act, const core::Load& load, IncidentCause cause, std::string note) {
+Result<Incident> open_incident(const Act& act, const core::Load& load, IncidentCause cause,
+                               std::string note) {
   const auto going_on = already_open(*act.unit, load, cause);
   if (!going_on) return going_on.failure();
   if (*going_on) return recall_by_procedure(act, **going_on);

@@ -93,9 +93,8 @@ Result<void> visit_suspects(const port::Unit& unit, const Range& range,
 // Of how many packages that are called back nobody knows what became of them.
 Result<int> count_unaccounted(const port::Unit& unit, const Range& range) {
   int count = 0;
-  const auto visited = visit_suspects(unit, range, [&](const Suspect& suspect) {
-    count += suspect.called_back && !suspect.disposition;
-  });
+  const auto visited = visit_suspects(
+      unit, range, [&](const Suspect& suspect) { count += suspect.called_back && !suspect.disposition; });
   if (!visited) return visited.failure();
   return count;
 }
@@ -138,7 +137,8 @@ Failure unfinished(const Incident& incident, const std::vector<core::Obstacle>& 
   return failure;
 }
 
-const core::IncidentStepRow* find_step(const std::vector<core::IncidentStepRow>& steps, std::string_view code) {
+const core::IncidentStepRow* find_step(const std::vector<core::IncidentStepRow>& steps,
+                                       std::string_view code) {
   const auto row =
       std::find_if(steps.begin(), steps.end(), [&](const auto& each) { return each.code == code; });
   return row == steps.end() ? nullptr : &*row;
@@ -170,9 +170,8 @@ Result<void> check_step(const Act& act, const Incident& incident, const StepRequ
   const auto facts = facts_of(*act.unit, incident, act.now);
   if (!facts) return facts.failure();
   if (core::may_be_done(*facts, request.step)) return {};
-  return Failure{FailureCode::StepNotDue,
-                 {{"step", request.step}, {"incident", std::to_string(incident.number)}},
-                 {}};
+  return Failure{
+      FailureCode::StepNotDue, {{"step", request.step}, {"incident", std::to_string(incident.number)}}, {}};
 }
 
 // ---- accounting
@@ -216,7 +215,8 @@ Result<std::vector<Incident>> list_incidents(const Ports& ports) {
   return (**unit).incidents().all();
 }
 
-Result<Incident> each_suspect(const Ports& ports, int number, const std::function<void(const Suspect&)>& visit) {
+Result<Incident> each_suspect(const Ports& ports, int number,
+                              const std::function<void(const Suspect&)>& visit) {
   const auto unit = ports.store.begin(port::Access::Read);
   if (!unit) return unit.failure();
   const auto range = range_of(**unit, number);
@@ -236,13 +236,8 @@ Result<IncidentView> show_incident(const Ports& ports, int number) {
   if (!obstacles) return obstacles.failure();
   const auto loads = suspect_loads(**unit, range->incident);
   if (!loads) return loads.failure();
-  IncidentView view{range->incident,
-                    core::steps(*facts),
-                    core::obstacles_to_return(*facts),
-                    *obstacles,
-                    *loads,
-                    {},
-                    {}};
+  IncidentView view{
+      range->incident, core::steps(*facts), core::obstacles_to_return(*facts), *obstacles, *loads, {}, {}};
   const auto visited =
       visit_suspects(**unit, *range, [&](const Suspect& suspect) { view.suspects.push_back(suspect); });
   if (!visited) return visited.failure();
@@ -288,7 +283,7 @@ Result<Suspect> account_for(const Ports& ports, const AccountRequest& request) {
   if (!package) return package.failure();
   const auto settled = settle_package(*act, *package, request.disposition);
   if (!settled) return settled.failure();
-  const core::Accounting row{request.incident, package->id,    request.disposition,
+  const core::Accounting row{request.incident, package->id,   request.disposition,
                              request.why,      act->who.code, act->now};
   const auto written = act->write(EventKind::PackageAccounted, package->id.text(), {row},
                                   {{"incident", std::to_string(request.incident)},

@@ -145,7 +145,8 @@ Result<core::SterilizerDue> DueList::facts_of(const core::Sterilizer& sterilizer
   const auto open = unit_.evidence().open_runs();
   if (!open) return open.failure();
   for (const core::BiologicalRun& run : *open) {
-    if (run.load.sterilizer == sterilizer.code) due.open_results.push_back({run.load.text(), day_of(run.due_at)});
+    if (run.load.sterilizer == sterilizer.code)
+      due.open_results.push_back({run.load.text(), day_of(run.due_at)});
   }
   return due;
 }
@@ -166,12 +167,13 @@ Result<void> DueList::add_load(const core::Load& load) {
   if (!runs) return runs.failure();
   const auto readings = unit_.evidence().biologicals_of(load.name);
   if (!readings) return readings.failure();
-  core::LoadDue due{load.name.text(), load.state, load.process_date.value_or(window_.today), {}, false, false};
+  core::LoadDue due{
+      load.name.text(), load.state, load.process_date.value_or(window_.today), {}, false, false};
   for (const core::BiologicalRun& run : *runs) due.result_due = day_of(run.due_at);
   due.released_as_emergency = load.state == LoadState::Released && !load.emergency_reason.empty();
   const auto standing = core::standing_of(*runs, *readings, profile_);
-  due.biological_known = standing == core::BiologicalStanding::Negative ||
-                         standing == core::BiologicalStanding::Positive;
+  due.biological_known =
+      standing == core::BiologicalStanding::Negative || standing == core::BiologicalStanding::Positive;
   add(core::due_of(due, window_));
   return {};
 }

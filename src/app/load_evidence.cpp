@@ -44,7 +44,8 @@ Result<std::optional<core::Package>> excepted(const Ports& ports, const port::Un
 // May an indicator like this say anything about this load?
 Result<void> check_type(const port::Unit& unit, const core::Load& load, const IndicatorRequest& request) {
   if (request.type < 1 || request.type > 6) return bad_value("type", std::to_string(request.type));
-  const bool test_load = load.purpose == core::LoadPurpose::BowieDick || load.purpose == core::LoadPurpose::Leak;
+  const bool test_load =
+      load.purpose == core::LoadPurpose::BowieDick || load.purpose == core::LoadPurpose::Leak;
   const bool unfit = !core::may_stand(request.type, request.place, load.purpose);
   // Others that prove nothing here are kept, and count for nothing.
   if (unfit && (test_load || request.type == 2)) {
@@ -124,7 +125,8 @@ Failure unfit_for(const core::Load& load) {
 
 Result<void> check(const BiologicalRequest& request) {
   if (const auto ok = check_lot("lot", request.lot); !ok) return ok;
-  if (request.control_lot.size() > kLongestLot) return bad_value("control-lot", request.control_lot.substr(0, 60));
+  if (request.control_lot.size() > kLongestLot)
+    return bad_value("control-lot", request.control_lot.substr(0, 60));
   if (request.report_file.size() > 200) return bad_value("report", request.report_file.substr(0, 60));
   return {};
 }

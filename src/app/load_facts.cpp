@@ -115,7 +115,8 @@ Result<void> look_at_incidents(const port::Unit& unit, const core::Load& load, L
 }
 
 // Did the newest test of this purpose before the run fail, whenever that was?
-Result<bool> failed_before(const port::Unit& unit, const std::string& sterilizer, LoadPurpose purpose, int run) {
+Result<bool> failed_before(const port::Unit& unit, const std::string& sterilizer, LoadPurpose purpose,
+                           int run) {
   const auto tests = unit.loads().of_purpose_before(sterilizer, purpose, run, 1);
   if (!tests) return tests.failure();
   if (tests->empty()) return false;

@@ -30,7 +30,8 @@ Result<std::string> known_programs(const port::Unit& unit, const core::Sterilize
   if (!entered) return entered.failure();
   std::string known;
   for (const auto& each : *entered) {
-    if (each.sterilizer == sterilizer.code && !each.retired_on) known += (known.empty() ? "" : ", ") + each.code;
+    if (each.sterilizer == sterilizer.code && !each.retired_on)
+      known += (known.empty() ? "" : ", ") + each.code;
   }
   for (const auto& each : core::all_programs()) {
     if (core::can_run(sterilizer, each)) known += (known.empty() ? "" : ", ") + each.code;
@@ -51,8 +52,7 @@ Result<core::Program> runnable_program(const port::Unit& unit, const core::Steri
   }
   const core::Program& program = **found;
   const bool for_wrapped = program.load_kind != core::LoadKind::Any;
-  if (!core::can_run(sterilizer, program) ||
-      (sterilizer.type == core::SterilizerType::N && for_wrapped)) {
+  if (!core::can_run(sterilizer, program) || (sterilizer.type == core::SterilizerType::N && for_wrapped)) {
     return Failure{FailureCode::ProgramNotAllowed, details, {}};
   }
   const auto entered = unit.programs().find(code);
@@ -64,7 +64,9 @@ Result<core::Program> runnable_program(const port::Unit& unit, const core::Steri
   return program;
 }
 
-bool is_for_packages(core::LoadPurpose purpose) { return purpose == core::LoadPurpose::Process; }
+bool is_for_packages(core::LoadPurpose purpose) {
+  return purpose == core::LoadPurpose::Process;
+}
 
 // Tests and retests are what a sterilizer that is out of service may run.
 Result<core::Sterilizer> sterilizer_for(const port::Unit& unit, const std::string& code,
@@ -144,17 +146,16 @@ Result<void> refuse_other_labels(const core::LoadName& load, core::CivilDate tod
   std::vector<core::Sentence> refused;
   for (const core::Package& package : packages) {
     if (package.load != load) {
-      refused.push_back({"item.label-names-load",
-                         {{"package", package.id.grouped()}, {"load", package.load.text()}}});
+      refused.push_back(
+          {"item.label-names-load", {{"package", package.id.grouped()}, {"load", package.load.text()}}});
     } else if (package.process_date != today) {
       refused.push_back({"item.label-names-date",
                          {{"package", package.id.grouped()}, {"date", package.process_date.iso()}}});
     }
   }
   if (refused.empty()) return {};
-  return Failure{FailureCode::LabelsNameAnother,
-                 {{"load", load.text()}, {"date", today.iso()}},
-                 std::move(refused)};
+  return Failure{
+      FailureCode::LabelsNameAnother, {{"load", load.text()}, {"date", today.iso()}}, std::move(refused)};
 }
 
 Result<void> check_loose(const port::Unit& unit, const std::vector<core::LooseItems>& loose) {

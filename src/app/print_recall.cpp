@@ -12,8 +12,8 @@ namespace {
 using core::Result;
 
 report::SuspectPackage on_paper(const Suspect& suspect, const std::map<std::string, std::string>& places) {
-  report::SuspectPackage package{suspect.package, suspect.contents_name, {}, suspect.disposition, suspect.why,
-                                 suspect.called_back};
+  report::SuspectPackage package{suspect.package,     suspect.contents_name, {},
+                                 suspect.disposition, suspect.why,           suspect.called_back};
   if (!suspect.package.location) return package;
   const auto place = places.find(*suspect.package.location);
   package.place = place == places.end() ? *suspect.package.location : place->second;

@@ -11,7 +11,9 @@ using core::Failure;
 using core::FailureCode;
 using core::Result;
 
-std::string file_name(const std::string& path) { return path.substr(path.find_last_of('/') + 1); }
+std::string file_name(const std::string& path) {
+  return path.substr(path.find_last_of('/') + 1);
+}
 
 // The load as it may take a log now.
 Result<core::Load> load_for_log(const port::Unit& unit, const CycleLogRequest& request) {
@@ -50,7 +52,9 @@ Result<core::CycleSettings> look_up_settings(const Ports& ports, const CycleLogR
   return settings_for(**unit, *load, mapping);
 }
 
-Failure stopped() { return Failure{FailureCode::WrongUsage, {{"problem", "stopped"}}, {}}; }
+Failure stopped() {
+  return Failure{FailureCode::WrongUsage, {{"problem", "stopped"}}, {}};
+}
 
 struct Reading final {
   core::CycleFindings findings;
@@ -122,8 +126,8 @@ Result<CycleLogReply> read_cycle_log(const Ports& ports, const port::Files& file
   const auto log = record_of(*act, request, *reading);
   if (!log) return log.failure();
   load->cycle_log = log->number;
-  const auto written =
-      write_load(*act, core::EventKind::CycleLogRead, *load, {*log}, {{"file", log->file}, {"why", request.why}});
+  const auto written = write_load(*act, core::EventKind::CycleLogRead, *load, {*log},
+                                  {{"file", log->file}, {"why", request.why}});
   if (!written) return written.failure();
   return CycleLogReply{*written, reading->findings, reading->summary};
 }

@@ -36,7 +36,8 @@ Result<core::ServiceEntry> new_entry(const Act& act, const std::string& steriliz
   return entry;
 }
 
-Result<void> write_and_commit(const Act& act, const core::ServiceEntry& entry, std::vector<core::Record> more) {
+Result<void> write_and_commit(const Act& act, const core::ServiceEntry& entry,
+                              std::vector<core::Record> more) {
   std::vector<core::Record> records{entry};
   records.insert(records.end(), more.begin(), more.end());
   const auto written = act.write(EventKind::SterilizerServiced, entry.sterilizer, std::move(records),
@@ -69,9 +70,8 @@ Result<std::vector<core::Incident>> incidents_to_let_go(const Act& act, const st
 Result<core::ServiceEntry> record_service(const Ports& ports, const ServiceRequest& request) {
   if (const auto ok = check_note("note", request.note); !ok) return ok.failure();
   if (request.kind == ServiceKind::OutOfService || request.kind == ServiceKind::Returned) {
-    return Failure{FailureCode::BadValue,
-                   {{"field", "kind"}, {"given", std::string{core::to_text(request.kind)}}},
-                   {}};
+    return Failure{
+        FailureCode::BadValue, {{"field", "kind"}, {"given", std::string{core::to_text(request.kind)}}}, {}};
   }
   auto act = begin_act(ports, request.operator_code);
   if (!act) return act.failure();
@@ -122,7 +122,8 @@ Result<core::Sterilizer> return_to_service(const Ports& ports, const ReturnReque
 Result<std::vector<core::ServiceEntry>> service_log(const Ports& ports, const std::string& sterilizer) {
   const auto unit = ports.store.begin(port::Access::Read);
   if (!unit) return unit.failure();
-  if (const auto ok = known_sterilizer(**unit, sterilizer); !ok && ok.failure().code == FailureCode::CodeUnknown) {
+  if (const auto ok = known_sterilizer(**unit, sterilizer);
+      !ok && ok.failure().code == FailureCode::CodeUnknown) {
     return ok.failure();
   }
   return (**unit).services().of_sterilizer(sterilizer);

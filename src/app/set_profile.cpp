@@ -54,7 +54,8 @@ Result<void> check(const SettingRequest& request) {
                    {}};
   }
   if (!core::set_value(trial, request.name, request.value)) {
-    return Failure{FailureCode::BadValue, {{"field", request.name}, {"given", request.value.substr(0, 60)}}, {}};
+    return Failure{
+        FailureCode::BadValue, {{"field", request.name}, {"given", request.value.substr(0, 60)}}, {}};
   }
   if (request.why.empty()) return Failure{FailureCode::ReasonMissing, {{"field", "why"}}, {}};
   return {};

@@ -15,9 +15,11 @@ int due(const Context& context, const DueOptions&) {
   if (!items) return context.fail(items.failure());
   for (const core::DueItem& item : *items) {
     const std::string kind{core::to_text(item.kind)};
-    context.answer({{"kind", kind}, {"subject", item.subject}, {"when", item.when.iso()}, {"overdue", item.overdue}},
-                   context.text(item.overdue ? "line.due-late" : "line.due",
-                                {{"date", item.when.iso()}, {"what", context.text("due." + kind)}, {"subject", item.subject}}));
+    context.answer(
+        {{"kind", kind}, {"subject", item.subject}, {"when", item.when.iso()}, {"overdue", item.overdue}},
+        context.text(
+            item.overdue ? "line.due-late" : "line.due",
+            {{"date", item.when.iso()}, {"what", context.text("due." + kind)}, {"subject", item.subject}}));
   }
   if (items->empty()) context.tell(context.text("due.nothing"));
   return context.delivered(kDone);

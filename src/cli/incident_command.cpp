@@ -27,12 +27,19 @@ Json incident_json(const core::Incident& incident) {
           {"narrowed", incident.narrowed_why.empty() ? Json(nullptr) : Json(incident.narrowed_why)}};
 }
 
+// Details without those that say nothing, so that the asides about them vanish.
+core::Details said(core::Details details) {
+  std::erase_if(details, [](const core::Detail& detail) { return detail.second.empty(); });
+  return details;
+}
+
 std::string incident_line(const Context& context, const core::Incident& incident) {
-  return context.text("line.incident", {{"incident", std::to_string(incident.number)},
-                                        {"cause", context.text("incident.cause." + code(incident.cause))},
-                                        {"load", incident.load().text()},
-                                        {"state", code(incident.state)},
-                                        {"recall", context.text("incident.recall." + code(incident.recall))}});
+  return context.text("line.incident",
+                      {{"incident", std::to_string(incident.number)},
+                       {"cause", context.text("incident.cause." + code(incident.cause))},
+                       {"load", incident.load().text()},
+                       {"state", code(incident.state)},
+                       {"recall", context.text("incident.recall." + code(incident.recall))}});
 }
 
 // ---- suspect packages
@@ -55,17 +62,18 @@ Json suspect_json(const app::Suspect& suspect) {
 
 std::string suspect_line(const Context& context, const app::Suspect& suspect) {
   return context.text("line.suspect",
-                      {{"package", suspect.package.id.grouped()},
-                       {"contents", suspect.contents_name},
-                       {"load", suspect.package.load.text()},
-                       {"disposition", context.text("disposition." + disposition_of(suspect))},
-                       {"location", suspect.package.location.value_or("")},
-                       {"visit", suspect.package.visit.value_or("")}});
+                      said({{"package", suspect.package.id.grouped()},
+                            {"contents", suspect.contents_name},
+                            {"load", suspect.package.load.text()},
+                            {"disposition", context.text("disposition." + disposition_of(suspect))},
+                            {"location", suspect.package.location.value_or("")},
+                            {"visit", suspect.package.visit.value_or("")}}));
 }
 
 std::string suspects_csv_header() {
   exchange::CsvRow row;
-  for (const char* name : {"package", "load", "disposition", "location", "visit", "contents", "called_back"}) {
+  for (const char* name :
+       {"package", "load", "disposition", "location", "visit", "contents", "called_back"}) {
     row.add(name);
   }
   return row.line();
@@ -99,7 +107,8 @@ int list(const Context& context, const NumberOptions&) {
 Json obstacles_json(const std::vector<core::Obstacle>& obstacles) {
   Json list = Json::array();
   for (const core::Obstacle& obstacle : obstacles) {
-    list.push_back({{"code", code(obstacle.kind)}, {"step", std::string{obstacle.step}}, {"count", obstacle.count}});
+    list.push_back(
+        {{"code", code(obstacle.kind)}, {"step", std::string{obstacle.step}}, {"count", obstacle.count}});
   }
   return list;
 }
@@ -109,7 +118,8 @@ Json view_json(const app::IncidentView& view) {
   object["steps"] = Json::array();
   for (const core::StepStatus& step : view.steps) {
     Json findings = Json::array();
-    for (const core::StepFinding& finding : core::findings_of(step.code)) findings.push_back(std::string{finding.code});
+    for (const core::StepFinding& finding : core::findings_of(step.code))
+      findings.push_back(std::string{finding.code});
     object["steps"].push_back({{"step", std::string{step.code}},
                                {"state", code(step.state)},
                                {"finding", step.finding.empty() ? Json(nullptr) : Json(step.finding)},
@@ -137,11 +147,13 @@ std::string step_line(const Context& context, const core::StepStatus& step) {
     findings += (findings.empty() ? "" : ", ") + std::string{finding.code};
   }
   const bool open = step.state == core::StepState::Due;
-  return context.text("line.step", {{"state", context.text("step-state." + code(step.state))},
-                                    {"step", std::string{step.code}},
-                                    {"text", context.text("incident.step." + std::string{step.code})},
-                                    {"finding", step.finding.empty() ? "" : context.text("incident.finding." + step.finding)},
-                                    {"findings", open ? findings : ""}});
+  return context.text(
+      "line.step",
+      said({{"state", context.text("step-state." + code(step.state))},
+            {"step", std::string{step.code}},
+            {"text", context.text("incident.step." + std::string{step.code})},
+            {"finding", step.finding.empty() ? "" : context.text("incident.finding." + step.finding)},
+            {"findings", open ? findings : ""}}));
 }
 
 std::string obstacle_line(const Context& context, const core::Obstacle& obstacle) {
@@ -154,18 +166,19 @@ std::string obstacle_line(const Context& context, const core::Obstacle& obstacle
 void tell_view(const Context& context, const app::IncidentView& view) {
   std::string text = incident_line(context, view.incident);
   if (!view.loads.empty()) {
-    text += "\n  " + context.text("line.incident-range", {{"first", view.loads.front().name.text()},
-                                                          {"last", view.loads.back().name.text()},
-                                                          {"count", std::to_string(view.loads.size())},
-                                                          {"packages", std::to_string(view.suspects.size())}});
+    text +=
+        "\n  " + context.text("line.incident-range", {{"first", view.loads.front().name.text()},
+                                                      {"last", view.loads.back().name.text()},
+                                                      {"count", std::to_string(view.loads.size())},
+                                                      {"packages", std::to_string(view.suspects.size())}});
   }
   for (const core::StepStatus& step : view.steps) {
     if (step.state != core::StepState::NotNeeded) text += "\n  " + step_line(context, step);
   }
   for (const core::Obstacle& obstacle : view.to_close) text += "\n  - " + obstacle_line(context, obstacle);
   for (const app::EarlierClear& clear : view.earlier_clears) {
-    text += "\n  * " + context.text("line.earlier-clear", {{"package", clear.package.grouped()},
-                                                           {"at", core::to_text(clear.at)}});
+    text += "\n  * " + context.text("line.earlier-clear",
+                                    {{"package", clear.package.grouped()}, {"at", core::to_text(clear.at)}});
   }
   context.answer({}, text);
 }
@@ -199,8 +212,9 @@ struct StepOptions final {
 int step(const Context& context, const StepOptions& options) {
   const auto office = context.open_office();
   if (!office) return context.fail(office.failure());
-  return answer_incident(context, app::do_step((*office)->ports, {context.operator_code, options.incident,
-                                                                  options.step, options.finding, options.note}));
+  return answer_incident(
+      context, app::do_step((*office)->ports, {context.operator_code, options.incident, options.step,
+                                               options.finding, options.note}));
 }
 
 struct AccountOptions final {
@@ -236,8 +250,9 @@ int narrow(const Context& context, const NarrowOptions& options) {
   if (!last) return context.fail(last.failure());
   const auto office = context.open_office();
   if (!office) return context.fail(office.failure());
-  return answer_incident(context, app::narrow_range((*office)->ports, {context.operator_code, options.incident,
-                                                                       *first, *last, options.why}));
+  return answer_incident(
+      context, app::narrow_range((*office)->ports,
+                                 {context.operator_code, options.incident, *first, *last, options.why}));
 }
 
 struct CloseOptions final {
@@ -248,8 +263,8 @@ struct CloseOptions final {
 int close(const Context& context, const CloseOptions& options) {
   const auto office = context.open_office();
   if (!office) return context.fail(office.failure());
-  return answer_incident(context, app::close_incident((*office)->ports, {context.operator_code, options.incident,
-                                                                         options.note}));
+  return answer_incident(context, app::close_incident((*office)->ports, {context.operator_code,
+                                                                         options.incident, options.note}));
 }
 
 struct RecallOptions final {
@@ -262,10 +277,11 @@ int recall(const Context& context, const RecallOptions& options) {
   const auto office = context.open_office();
   if (!office) return context.fail(office.failure());
   std::string csv = suspects_csv_header();
-  const auto incident = app::each_suspect((*office)->ports, options.incident, [&](const app::Suspect& suspect) {
-    context.answer(suspect_json(suspect), suspect_line(context, suspect));
-    if (!options.csv.empty()) csv += suspect_csv(suspect);
-  });
+  const auto incident =
+      app::each_suspect((*office)->ports, options.incident, [&](const app::Suspect& suspect) {
+        context.answer(suspect_json(suspect), suspect_line(context, suspect));
+        if (!options.csv.empty()) csv += suspect_csv(suspect);
+      });
   if (!incident) return context.fail(incident.failure());
   if (!options.csv.empty()) {
     if (const auto ok = context.world.files.write(options.csv, csv); !ok) return context.fail(ok.failure());

@@ -182,12 +182,13 @@ std::string criterion_line(const Context& context, const core::CriterionResult& 
     if (text.back() == '.') text.pop_back();
     return text;
   };
-  return context.text("line.criterion", {{"criterion", context.text("criterion." + std::string{line.code})},
-                                         {"measured", line.measured ? shown(*line.measured) : "-"},
-                                         {"bound", context.text(line.at_least ? "criterion.at-least" : "criterion.at-most")},
-                                         {"limit", shown(line.limit)},
-                                         {"unit", std::string{line.unit}},
-                                         {"standing", context.text("standing." + std::string{core::to_text(line.standing)})}});
+  return context.text("line.criterion",
+                      {{"criterion", context.text("criterion." + std::string{line.code})},
+                       {"measured", line.measured ? shown(*line.measured) : "-"},
+                       {"bound", context.text(line.at_least ? "criterion.at-least" : "criterion.at-most")},
+                       {"limit", shown(line.limit)},
+                       {"unit", std::string{line.unit}},
+                       {"standing", context.text("standing." + std::string{core::to_text(line.standing)})}});
 }
 
 Json view_json(const app::LoadView& view) {
@@ -229,7 +230,8 @@ int show(const Context& context, const LoadOptions& options) {
     if (!view) return context.fail(view.failure());
     answer_load(context, view->load, view->verdict, view_json(*view));
     if (!context.json) {
-      for (const core::CriterionResult& line : view->criteria) context.answer({}, criterion_line(context, line));
+      for (const core::CriterionResult& line : view->criteria)
+        context.answer({}, criterion_line(context, line));
       for (const core::Package& package : view->packages) answer_package(context, package);
     }
     return kDone;

@@ -54,7 +54,8 @@ Result<std::string> mapping_text(const Context& context, const std::string& name
 
 void tell_log(const Context& context, const app::CycleLogReply& reply) {
   const auto say = [&](const char* key, std::size_t count) {
-    if (count > 0) context.tell(context.text(std::string{"cycle-log.told."} + key, {{"count", std::to_string(count)}}));
+    if (count > 0)
+      context.tell(context.text(std::string{"cycle-log.told."} + key, {{"count", std::to_string(count)}}));
   };
   say("repeated", reply.summary.repeated);
   say("without-temperature", reply.summary.without_temperature);
@@ -67,9 +68,10 @@ int read_log(const Context& context, const app::Ports& ports, const core::LoadNa
              const ReadingOptions& options) {
   const auto mapping = mapping_text(context, options.mapping);
   if (!mapping) return context.fail(mapping.failure());
-  const auto reply = app::read_cycle_log(
-      ports, context.world.files,
-      {context.operator_code, name, options.log, options.mapping, *mapping, options.why}, LogProgress{context});
+  const auto reply =
+      app::read_cycle_log(ports, context.world.files,
+                          {context.operator_code, name, options.log, options.mapping, *mapping, options.why},
+                          LogProgress{context});
   if (!reply) return context.fail(reply.failure());
   tell_log(context, *reply);
   return answer_ended(context, ports, reply->load, {{"samples", reply->findings.samples}});
@@ -77,8 +79,9 @@ int read_log(const Context& context, const app::Ports& ports, const core::LoadNa
 
 // NaN: the option was not given.
 std::optional<std::string> missing_reading(const ReadingOptions& options) {
-  for (const auto& [name, value] : {std::pair{"low", options.low}, std::pair{"high", options.high},
-                                    std::pair{"minutes", options.minutes}, std::pair{"pressure", options.pressure}}) {
+  for (const auto& [name, value] :
+       {std::pair{"low", options.low}, std::pair{"high", options.high}, std::pair{"minutes", options.minutes},
+        std::pair{"pressure", options.pressure}}) {
     if (std::isnan(value)) return name;
   }
   return std::nullopt;
@@ -124,7 +127,7 @@ int indicator(const Context& context, const IndicatorOptions& options) {
   }
   return with_load(context, options.load, [&](const app::Ports& ports, const core::LoadName& name) {
     app::IndicatorRequest request{context.operator_code,    name, *place, options.type, options.lot, *expires,
-                                  options.result == "pass", {}, {}, {}, options.why};
+                                  options.result == "pass", {},   {},     {},           options.why};
     if (!options.package.empty()) request.package = options.package;
     if (options.stated_celsius != 0) request.stated_celsius = options.stated_celsius;
     if (options.stated_minutes != 0) request.stated_minutes = options.stated_minutes;
@@ -167,7 +170,8 @@ int biological(const Context& context, const BiologicalOptions& options) {
     Json more = Json::object();
     if (reply->incident) {
       more["incident"] = reply->incident->number;
-      context.tell(context.text("load.incident-opened", {{"incident", std::to_string(reply->incident->number)}}));
+      context.tell(
+          context.text("load.incident-opened", {{"incident", std::to_string(reply->incident->number)}}));
     }
     return answer_ended(context, ports, reply->load, std::move(more));
   });
@@ -203,9 +207,9 @@ Json run_json(const core::BiologicalRun& run) {
 int answer_run(const Context& context, const Result<core::BiologicalRun>& run) {
   if (!run) return context.fail(run.failure());
   context.answer(run_json(*run), context.text("line.biological-run", {{"number", std::to_string(run->number)},
-                                                                       {"load", run->load.text()},
-                                                                       {"lot", run->lot},
-                                                                       {"due", core::to_text(run->due_at)}}));
+                                                                      {"load", run->load.text()},
+                                                                      {"lot", run->lot},
+                                                                      {"due", core::to_text(run->due_at)}}));
   return kDone;
 }
 
@@ -222,8 +226,8 @@ int place(const Context& context, const PlaceOptions& options) {
   const auto reader = parse_term<core::BiologicalReader>("reader", options.reader);
   if (!reader) return context.fail(reader.failure());
   return with_load(context, options.load, [&](const app::Ports& ports, const core::LoadName& name) {
-    app::PlaceBiologicalRequest request{context.operator_code, name,   options.lot, options.control_lot, *reader,
-                                        options.service,       {}};
+    app::PlaceBiologicalRequest request{
+        context.operator_code, name, options.lot, options.control_lot, *reader, options.service, {}};
     if (options.hours != 0) request.hours = options.hours;
     return answer_run(context, app::place_biological(ports, request));
   });
@@ -266,12 +270,13 @@ void add_evidence_verbs(CLI::App& verb, Context& context) {
   CLI::Option* mapping = add_option(read_verb, context, "--mapping", reading->mapping);
   log->needs(mapping);
   mapping->needs(log);
-  for (const auto& [name, value] : {std::pair{"--low", &reading->low}, std::pair{"--high", &reading->high},
-                                    std::pair{"--minutes", &reading->minutes},
-                                    std::pair{"--pressure", &reading->pressure}}) {
+  for (const auto& [name, value] :
+       {std::pair{"--low", &reading->low}, std::pair{"--high", &reading->high},
+        std::pair{"--minutes", &reading->minutes}, std::pair{"--pressure", &reading->pressure}}) {
     log->excludes(add_option(read_verb, context, name, *value));
   }
-  CLI::Option* drying = add_option(read_verb, context, "--drying", reading->drying)->check(CLI::NonNegativeNumber);
+  CLI::Option* drying =
+      add_option(read_verb, context, "--drying", reading->drying)->check(CLI::NonNegativeNumber);
   log->excludes(drying);
   add_option(read_verb, context, "--why", reading->why);
   auto chemical = add_step<IndicatorOptions>(verb, context, "indicator", indicator);
@@ -282,8 +287,10 @@ void add_evidence_verbs(CLI::App& verb, Context& context) {
   add_option(indicator_verb, context, "--expires", chemical->expires)->required();
   add_option(indicator_verb, context, "--result", chemical->result)->required();
   add_option(indicator_verb, context, "--package", chemical->package);
-  add_option(indicator_verb, context, "--stated-celsius", chemical->stated_celsius)->check(CLI::PositiveNumber);
-  add_option(indicator_verb, context, "--stated-minutes", chemical->stated_minutes)->check(CLI::PositiveNumber);
+  add_option(indicator_verb, context, "--stated-celsius", chemical->stated_celsius)
+      ->check(CLI::PositiveNumber);
+  add_option(indicator_verb, context, "--stated-minutes", chemical->stated_minutes)
+      ->check(CLI::PositiveNumber);
   add_option(indicator_verb, context, "--why", chemical->why);
   auto spores = add_step<BiologicalOptions>(verb, context, "biological", biological);
   CLI::App& biological_verb = *verb.get_subcommand("biological");

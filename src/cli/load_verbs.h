@@ -22,7 +22,8 @@ int with_load(const Context& context, const std::string& text, Work work) {
 }
 
 // A load that took a step: where it stands, and what that says of its packages.
-inline int answer_step(const Context& context, const core::Result<core::Load>& load, Json more = Json::object()) {
+inline int answer_step(const Context& context, const core::Result<core::Load>& load,
+                       Json more = Json::object()) {
   if (!load) return context.fail(load.failure());
   answer_load(context, *load, core::verdict_of_state(load->state), std::move(more), Tell::State);
   return kDone;
@@ -30,7 +31,7 @@ inline int answer_step(const Context& context, const core::Result<core::Load>& l
 
 // A load that has ended: what still speaks against its release.
 inline int answer_ended(const Context& context, const app::Ports& ports, const core::Result<core::Load>& load,
-                 Json more = Json::object()) {
+                        Json more = Json::object()) {
   if (!load) return context.fail(load.failure());
   const auto view = app::show_load(ports, load->name);
   if (!view) return context.fail(view.failure());

@@ -52,8 +52,8 @@ struct ReturnOptions final {
 int put_back(const Context& context, const ReturnOptions& options) {
   const auto office = context.open_office();
   if (!office) return context.fail(office.failure());
-  return answer_sterilizer(context, app::return_to_service((*office)->ports, {context.operator_code,
-                                                                              options.code, options.note}));
+  return answer_sterilizer(
+      context, app::return_to_service((*office)->ports, {context.operator_code, options.code, options.note}));
 }
 
 struct ServiceOptions final {

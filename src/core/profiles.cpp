@@ -20,20 +20,24 @@ constexpr std::string_view kOffice = "the office's own choice until it sets anot
 constexpr std::string_view kMargin =
     "van Doornmalen et al., issue 1/2020 (abstract): 134 C is met at a measured 134.5 C";
 constexpr std::string_view kSteam = "EN 285, from memory: measured and theoretical temperature within 2 K";
-constexpr std::string_view kBand = "EN 285 / EN 13060 bands, from memory: so a note, unless the office asks more";
+constexpr std::string_view kBand =
+    "EN 285 / EN 13060 bands, from memory: so a note, unless the office asks more";
 constexpr std::string_view kBowieDick =
     "CDC 2008, as quoted: each day used, before the first load, dynamic air removal only";
 constexpr std::string_view kNoLeak = "no source was read that asks it";
-constexpr std::string_view kControl = "MMWR 52(RR-17) 2003 VI.F.6: a control of the same lot; invalid without, from memory";
+constexpr std::string_view kControl =
+    "MMWR 52(RR-17) 2003 VI.F.6: a control of the same lot; invalid without, from memory";
 constexpr std::string_view kEarly = "no source was read that allows it";
-constexpr std::string_view kImplants = "MMWR 52(RR-17) 2003 VI.F.7: loads with implants; no other load is asked to wait";
+constexpr std::string_view kImplants =
+    "MMWR 52(RR-17) 2003 VI.F.7: loads with implants; no other load is asked to wait";
 constexpr std::string_view kPooled = "MMWR 52(RR-17) 2003, positive spore test: loads of the same sterilizer";
 constexpr std::string_view kWrapFirst = "CDC FAQ: packages are labelled before they enter the sterilizer";
 constexpr std::string_view kNoRetention = "no number was read; state and local rules come first";
 
 // A row a value: profile, name, value, source.
 constexpr ProfileValue kValues[] = {
-    {"us-cdc-2003", "wrapped-cap-months", "none", "MMWR 52(RR-17) 2003, Storage: date- or event-related, no cap"},
+    {"us-cdc-2003", "wrapped-cap-months", "none",
+     "MMWR 52(RR-17) 2003, Storage: date- or event-related, no cap"},
     {"us-cdc-2003", "unwrapped-cap-days", "none", "MMWR 52(RR-17) 2003, Storage: no cap"},
     {"us-cdc-2003", "biological", "weekly", "MMWR 52(RR-17) 2003 VI.F.6: at least weekly"},
     {"us-cdc-2003", "biological-chains", "pooled", kPooled},
@@ -51,8 +55,10 @@ constexpr ProfileValue kValues[] = {
 
     {"us-cdc-2008", "wrapped-cap-months", "none", "CDC Guideline 2008: contamination is event-related"},
     {"us-cdc-2008", "unwrapped-cap-days", "none", "CDC Guideline 2008: contamination is event-related"},
-    {"us-cdc-2008", "biological", "weekly", "CDC Guideline 2008; AAMI ST79 2006 10.5.3.2: weekly, better daily"},
-    {"us-cdc-2008", "biological-chains", "pooled", "CDC Guideline 2008, Table 12: since the last acceptable BI"},
+    {"us-cdc-2008", "biological", "weekly",
+     "CDC Guideline 2008; AAMI ST79 2006 10.5.3.2: weekly, better daily"},
+    {"us-cdc-2008", "biological-chains", "pooled",
+     "CDC Guideline 2008, Table 12: since the last acceptable BI"},
     {"us-cdc-2008", "unreported-control", "invalid", kControl},
     {"us-cdc-2008", "tested-load-waits", "no", kImplants},
     {"us-cdc-2008", "early-release", "never", kEarly},
@@ -65,15 +71,19 @@ constexpr ProfileValue kValues[] = {
     {"us-cdc-2008", "type-n-packing", "not-packed", kWrapFirst},
     {"us-cdc-2008", "retention-months", "36", "Joint Commission, as commonly cited: 3 years"},
 
-    {"ontario", "wrapped-cap-months", "none", "RCDSO IPAC standard 2018: states what a label bears; no cap was read"},
+    {"ontario", "wrapped-cap-months", "none",
+     "RCDSO IPAC standard 2018: states what a label bears; no cap was read"},
     {"ontario", "unwrapped-cap-days", "none", "RCDSO IPAC standard 2018: no cap was read"},
     {"ontario", "biological", "daily", "PIDAC 2013, as listed: each day used, each type of cycle used"},
-    {"ontario", "biological-chains", "per-program", "PIDAC 2013, as listed: for each cycle type used that day"},
+    {"ontario", "biological-chains", "per-program",
+     "PIDAC 2013, as listed: for each cycle type used that day"},
     {"ontario", "unreported-control", "invalid", kControl},
     {"ontario", "tested-load-waits", "yes",
-     "Canadian Dental Association Essentials 2020 issue 4 p. 28: a load with a BI waits, or is released by type 5 or 6"},
+     "Canadian Dental Association Essentials 2020 issue 4 p. 28: a load with a BI waits, or is released by "
+     "type 5 or 6"},
     {"ontario", "early-release", "without-implant",
-     "Canadian Dental Association Essentials 2020 issue 4 p. 28: type 5 or 6 in the test package, no implant"},
+     "Canadian Dental Association Essentials 2020 issue 4 p. 28: type 5 or 6 in the test package, no "
+     "implant"},
     {"ontario", "air-removal-test", "daily", kBowieDick},
     {"ontario", "leak-test", "off", kNoLeak},
     {"ontario", "above-band", "note", kBand},
@@ -95,7 +105,8 @@ constexpr ProfileValue kValues[] = {
     {"uk", "above-band", "note", kBand},
     {"uk", "sensor-margin-kelvin", "0.5", kMargin},
     {"uk", "steam-kelvin", "2", kSteam},
-    {"uk", "procedure", "conservative", "MMWR 52(RR-17) 2003: the conservative option; HTM 01-05 states none"},
+    {"uk", "procedure", "conservative",
+     "MMWR 52(RR-17) 2003: the conservative option; HTM 01-05 states none"},
     {"uk", "type-n-packing", "after-program", "HTM 01-05 (2013): type B and S wrapped before, type N after"},
     {"uk", "retention-months", "24", "HTM 01-05 (2009) 4.3 p. 22, as reported: at least 2 years"},
 
@@ -137,28 +148,38 @@ bool read(std::string_view text, std::optional<int>& place) {
   place = number;
   return true;
 }
-bool read(std::string_view text, double& place) { return read(text, place, 0.0, 5.0); }
+bool read(std::string_view text, double& place) {
+  return read(text, place, 0.0, 5.0);
+}
 bool read(std::string_view text, bool& place) {
   if (text != "yes" && text != "no") return false;
   place = text == "yes";
   return true;
 }
 template <class E>
-  requires requires { Vocabulary<E>::kTerms; }
+requires requires {
+  Vocabulary<E>::kTerms;
+}
 bool read(std::string_view text, E& place) {
   const auto term = parse<E>(text);
   if (term) place = *term;
   return term.has_value();
 }
 
-std::string shown(const std::optional<int>& value) { return value ? std::to_string(*value) : "none"; }
+std::string shown(const std::optional<int>& value) {
+  return value ? std::to_string(*value) : "none";
+}
 std::string shown(double value) {
   char text[32];
   return {text, std::to_chars(text, text + sizeof text, value).ptr};
 }
-std::string shown(bool value) { return value ? "yes" : "no"; }
+std::string shown(bool value) {
+  return value ? "yes" : "no";
+}
 template <class E>
-  requires requires { Vocabulary<E>::kTerms; }
+requires requires {
+  Vocabulary<E>::kTerms;
+}
 std::string shown(E value) {
   return std::string{to_text(value)};
 }
@@ -195,8 +216,8 @@ constexpr Name kNames[] = {
 };
 
 const Name* find_name(std::string_view name) {
-  const auto* row = std::find_if(std::begin(kNames), std::end(kNames),
-                                 [&](const Name& each) { return each.name == name; });
+  const auto* row =
+      std::find_if(std::begin(kNames), std::end(kNames), [&](const Name& each) { return each.name == name; });
   return row == std::end(kNames) ? nullptr : row;
 }
 
@@ -227,7 +248,9 @@ const Profile* find_profile(std::string_view code) {
   return nullptr;
 }
 
-std::span<const ProfileValue> all_profile_values() { return kValues; }
+std::span<const ProfileValue> all_profile_values() {
+  return kValues;
+}
 
 std::vector<std::string_view> profile_value_names() {
   std::vector<std::string_view> names;

@@ -15,18 +15,18 @@ constexpr auto kDynamic = AirRemoval::Dynamic;
 // Drying is the lower end of the source's range.
 const std::vector<Program>& table() {
   static const std::vector<Program> rows{
-    {"gravity-121-wrapped", kGravity, LoadKind::Wrapped, 121, 30, 15, 180, kCdc},
-    {"gravity-121-textiles", kGravity, LoadKind::Textiles, 121, 30, 15, 180, kCdc},
-    {"gravity-121-utensils", kGravity, LoadKind::Utensils, 121, 30, 15, 180, kCdc},
-    {"gravity-132-wrapped", kGravity, LoadKind::Wrapped, 132, 15, 15, 180, kCdc},
-    {"gravity-132-textiles", kGravity, LoadKind::Textiles, 132, 25, 15, 180, kCdc},
-    {"gravity-132-utensils", kGravity, LoadKind::Utensils, 132, 15, 15, 180, kCdc},
-    {"dynamic-132-wrapped", kDynamic, LoadKind::Wrapped, 132, 4, 20, 150, kCdc},
-    {"dynamic-132-textiles", kDynamic, LoadKind::Textiles, 132, 4, 5, 150, kCdc},
-    {"dynamic-132-utensils", kDynamic, LoadKind::Utensils, 132, 4, 20, 150, kCdc},
-    {"steam-121", std::nullopt, LoadKind::Any, 121, 15, 0, 180, kMrc},
-    {"steam-126", std::nullopt, LoadKind::Any, 126, 10, 0, 180, kMrc},
-    {"steam-134", std::nullopt, LoadKind::Any, 134, 3, 0, 150, kMrc},
+      {"gravity-121-wrapped", kGravity, LoadKind::Wrapped, 121, 30, 15, 180, kCdc},
+      {"gravity-121-textiles", kGravity, LoadKind::Textiles, 121, 30, 15, 180, kCdc},
+      {"gravity-121-utensils", kGravity, LoadKind::Utensils, 121, 30, 15, 180, kCdc},
+      {"gravity-132-wrapped", kGravity, LoadKind::Wrapped, 132, 15, 15, 180, kCdc},
+      {"gravity-132-textiles", kGravity, LoadKind::Textiles, 132, 25, 15, 180, kCdc},
+      {"gravity-132-utensils", kGravity, LoadKind::Utensils, 132, 15, 15, 180, kCdc},
+      {"dynamic-132-wrapped", kDynamic, LoadKind::Wrapped, 132, 4, 20, 150, kCdc},
+      {"dynamic-132-textiles", kDynamic, LoadKind::Textiles, 132, 4, 5, 150, kCdc},
+      {"dynamic-132-utensils", kDynamic, LoadKind::Utensils, 132, 4, 20, 150, kCdc},
+      {"steam-121", std::nullopt, LoadKind::Any, 121, 15, 0, 180, kMrc},
+      {"steam-126", std::nullopt, LoadKind::Any, 126, 10, 0, 180, kMrc},
+      {"steam-134", std::nullopt, LoadKind::Any, 134, 3, 0, 150, kMrc},
   };
   return rows;
 }
@@ -37,7 +37,9 @@ constexpr int kRestOfRunMinutes = 120;
 
 }  // namespace
 
-std::span<const Program> all_programs() { return table(); }
+std::span<const Program> all_programs() {
+  return table();
+}
 
 const Program* find_program(std::string_view code) {
   for (const Program& program : table()) {
@@ -50,10 +52,11 @@ const Program* table_row_for(AirRemoval removal, LoadKind load_kind, double cels
   const Program* best = nullptr;
   for (const Program& row : table()) {
     const bool fits = row.removal.value_or(removal) == removal &&
-                      (row.load_kind == load_kind || row.load_kind == LoadKind::Any) && row.celsius <= celsius;
+                      (row.load_kind == load_kind || row.load_kind == LoadKind::Any) &&
+                      row.celsius <= celsius;
     if (!fits) continue;
-    const bool better = !best || row.celsius > best->celsius ||
-                        (row.celsius == best->celsius && row.load_kind == load_kind);
+    const bool better =
+        !best || row.celsius > best->celsius || (row.celsius == best->celsius && row.load_kind == load_kind);
     if (better) best = &row;
   }
   return best;

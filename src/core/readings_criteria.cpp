@@ -12,7 +12,9 @@ using Measured = std::optional<double>;
 using Read = const Readings&;
 using Limits = const CycleLimits&;
 
-bool is_plausible(double value) { return std::isfinite(value) && value > 0; }
+bool is_plausible(double value) {
+  return std::isfinite(value) && value > 0;
+}
 
 bool are_whole(Read r) {
   return is_plausible(r.low_celsius) && is_plausible(r.high_celsius) && is_plausible(r.minutes) &&

@@ -10,7 +10,9 @@
 namespace loadlight::core {
 namespace {
 
-Finding yes_if(bool condition) { return condition ? Finding::Yes : Finding::No; }
+Finding yes_if(bool condition) {
+  return condition ? Finding::Yes : Finding::No;
+}
 
 Finding fact(const std::optional<bool>& condition) {
   return condition ? yes_if(*condition) : Finding::Missing;
@@ -28,7 +30,9 @@ CycleLimits limits_of(const Program& program, const Profile& profile, bool dried
   return limits;
 }
 
-bool has_mechanical_evidence(const LoadFacts& f) { return f.has_log || f.readings; }
+bool has_mechanical_evidence(const LoadFacts& f) {
+  return f.has_log || f.readings;
+}
 
 // A rule about one of the lines of the mechanical evidence.
 template <class Rule>
@@ -40,8 +44,7 @@ Finding of_lines(const LoadFacts& f, Rule rule) {
 }
 
 bool is_not_met(const CriterionResult& line, std::initializer_list<std::string_view> codes) {
-  return line.standing == Standing::NotMet &&
-         std::find(codes.begin(), codes.end(), line.code) != codes.end();
+  return line.standing == Standing::NotMet && std::find(codes.begin(), codes.end(), line.code) != codes.end();
 }
 
 Finding evidence_incomplete(const LoadFacts& f) {
@@ -51,8 +54,9 @@ Finding evidence_incomplete(const LoadFacts& f) {
 }
 
 Finding exposure_short(const LoadFacts& f) {
-  return of_lines(
-      f, [](const CriterionResult& line) { return is_not_met(line, {"exposure", "lowest-temperature"}); });
+  return of_lines(f, [](const CriterionResult& line) {
+    return is_not_met(line, {"exposure", "lowest-temperature"});
+  });
 }
 
 Finding drying_short(const LoadFacts& f) {
@@ -65,7 +69,9 @@ Finding steam_not_saturated(const LoadFacts& f) {
   });
 }
 
-bool is_above_band(const CriterionResult& line) { return is_not_met(line, {"upper-limit"}); }
+bool is_above_band(const CriterionResult& line) {
+  return is_not_met(line, {"upper-limit"});
+}
 
 Finding temperature_above_band(const LoadFacts& f) {
   if (!f.profile) return Finding::Missing;
@@ -159,9 +165,8 @@ bool stands_as(const LoadFacts& f, BiologicalStanding standing) {
 }
 
 Finding biological_positive(const LoadFacts& f) {
-  return yes_if(std::any_of(f.biologicals.begin(), f.biologicals.end(), [](const BiologicalReading& b) {
-    return b.test == BiologicalTest::Growth;
-  }));
+  return yes_if(std::any_of(f.biologicals.begin(), f.biologicals.end(),
+                            [](const BiologicalReading& b) { return b.test == BiologicalTest::Growth; }));
 }
 
 Finding biological_invalid(const LoadFacts& f) {
@@ -170,7 +175,9 @@ Finding biological_invalid(const LoadFacts& f) {
   return yes_if(stands_as(f, BiologicalStanding::Invalid));
 }
 
-bool carries_biological(const LoadFacts& f) { return !f.biological_runs.empty() || !f.biologicals.empty(); }
+bool carries_biological(const LoadFacts& f) {
+  return !f.biological_runs.empty() || !f.biologicals.empty();
+}
 
 // Its profile lets a type 5 or 6 indicator release a load without implants before the result.
 bool released_by_indicator(const LoadFacts& f) {

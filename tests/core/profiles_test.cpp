@@ -47,11 +47,12 @@ TEST_CASE("Every value of every profile is a row with its source", "[R63]") {
 
 TEST_CASE("A value that a name cannot take changes nothing") {
   Profile profile = *find_profile("us-cdc-2003");
-  for (const auto& [name, value] : {std::pair{"biological", "fortnightly"}, std::pair{"biological", ""},
-                                    std::pair{"wrapped-cap-months", "0"}, std::pair{"wrapped-cap-months", "-1"},
-                                    std::pair{"wrapped-cap-months", "12 "}, std::pair{"steam-kelvin", "nan"},
-                                    std::pair{"steam-kelvin", "5.1"}, std::pair{"tested-load-waits", "maybe"},
-                                    std::pair{"no-such-name", "yes"}}) {
+  for (const auto& [name, value] :
+       {std::pair{"biological", "fortnightly"}, std::pair{"biological", ""},
+        std::pair{"wrapped-cap-months", "0"}, std::pair{"wrapped-cap-months", "-1"},
+        std::pair{"wrapped-cap-months", "12 "}, std::pair{"steam-kelvin", "nan"},
+        std::pair{"steam-kelvin", "5.1"}, std::pair{"tested-load-waits", "maybe"},
+        std::pair{"no-such-name", "yes"}}) {
     CAPTURE(name, value);
     REQUIRE_FALSE(set_value(profile, name, value));
   }

@@ -143,7 +143,8 @@ TEST_CASE("A program from the maker's instructions governs by its own values", "
 }
 
 // CDC 2008 Table 7: dynamic air removal, wrapped, 132 C: 4 min, drying from 20 min. MRC: 134 C 3 min.
-TEST_CASE("A program that asks less than the table's is below it at either value, and not at the bound", "[R29]") {
+TEST_CASE("A program that asks less than the table's is below it at either value, and not at the bound",
+          "[R29]") {
   CHECK_FALSE(as_run(entered(LoadKind::Wrapped, 132, 4, 20), kDynamic).below_table);
   CHECK(as_run(entered(LoadKind::Wrapped, 132, 3.9, 20), kDynamic).below_table);
   CHECK(as_run(entered(LoadKind::Wrapped, 132, 4, 19.9), kDynamic).below_table);

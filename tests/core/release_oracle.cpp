@@ -18,9 +18,9 @@ bool is_measurable(double value) {
 // Temperature of saturated steam, interpolated in the table of the facts (IAPWS-IF97, computed): good to
 // 0.1 K, which is finer than any bound tried here.
 double saturated(double kpa) {
-  constexpr double kTable[][2] = {{101.42, 100},  {169.18, 115}, {186.40, 118}, {205.04, 121}, {225.17, 124},
-                                  {239.46, 126},  {262.27, 129}, {286.82, 132}, {304.20, 134}, {313.20, 135},
-                                  {331.85, 137}};
+  constexpr double kTable[][2] = {{101.42, 100}, {169.18, 115}, {186.40, 118}, {205.04, 121},
+                                  {225.17, 124}, {239.46, 126}, {262.27, 129}, {286.82, 132},
+                                  {304.20, 134}, {313.20, 135}, {331.85, 137}};
   for (std::size_t i = 1; i < std::size(kTable); ++i) {
     if (kpa > kTable[i][0]) continue;
     const double share = (kpa - kTable[i - 1][0]) / (kTable[i][0] - kTable[i - 1][0]);
@@ -101,7 +101,8 @@ void add_biological(const LoadFacts& f, ReasonSet& set) {
     const BiologicalReading& newest = f.biologicals.back();
     const bool control_grew = newest.control == BiologicalControl::Growth && newest.control_lot == newest.lot;
     proven = newest.test == BiologicalTest::NoGrowth && control_grew;
-    if (newest.test == BiologicalTest::NoGrowth && !control_grew && f.profile) add(set, Reason::BiologicalInvalid);
+    if (newest.test == BiologicalTest::NoGrowth && !control_grew && f.profile)
+      add(set, Reason::BiologicalInvalid);
   }
   if (f.holds_implant == true && f.profile && !proven) add(set, Reason::BiologicalAwaited);
 }

@@ -192,13 +192,15 @@ TEMPLATE_TEST_CASE("Evidence, incidents and print runs come back as they were wr
     CycleLog odd = a_cycle_log(5);
     odd.file = kAnyScript;
     odd.why = "the first was another load's";
-    check_round_trip(store, a_cycle_log(5), odd, [](auto& unit) { return *must(unit.evidence().find_log(5)); });
+    check_round_trip(store, a_cycle_log(5), odd,
+                     [](auto& unit) { return *must(unit.evidence().find_log(5)); });
   }
   SECTION("steps of incidents") {
     write(store, {a_change(EventKind::IncidentOpened, 2, {an_incident(1)})});
     IncidentStep odd = a_step(5);
     odd.note = kAnyScript;
-    check_round_trip(store, a_step(5), odd, [](auto& unit) { return must(unit.incident_work().steps_of(1)).at(0); });
+    check_round_trip(store, a_step(5), odd,
+                     [](auto& unit) { return must(unit.incident_work().steps_of(1)).at(0); });
   }
   SECTION("what became of suspect packages") {
     write(store, {a_change(EventKind::IncidentOpened, 2, {an_incident(1)})});
@@ -211,13 +213,15 @@ TEMPLATE_TEST_CASE("Evidence, incidents and print runs come back as they were wr
     ServiceEntry plain = a_service(5);
     plain.next_due.reset();
     plain.counter_reset = false;
-    check_round_trip(store, a_service(5), plain, [](auto& unit) { return must(unit.services().of_sterilizer("S1")).at(0); });
+    check_round_trip(store, a_service(5), plain,
+                     [](auto& unit) { return must(unit.services().of_sterilizer("S1")).at(0); });
   }
   SECTION("programs") {
     OfficeProgram signed_for = a_program("P");
     signed_for.accepted_by = "AB";
     signed_for.retired_on = day(2027, 1, 1);
-    check_round_trip(store, a_program("P"), signed_for, [](auto& unit) { return *must(unit.programs().find("P")); });
+    check_round_trip(store, a_program("P"), signed_for,
+                     [](auto& unit) { return *must(unit.programs().find("P")); });
   }
   SECTION("consumables") {
     Consumable gone = a_consumable("lot 7/B");

@@ -24,8 +24,16 @@ std::vector<Record> office_tables() {
   location.retired_on = day(2026, 6, 30);
   LabelStock stock = a_stock("OLD");
   stock.retired_on = day(2026, 6, 30);
-  return {gone,           sterilizer,          contents,           kind,        location, stock,
-          a_program("P"), a_consumable("B-1"), a_setting("biological"), a_service(1)};
+  return {gone,
+          sterilizer,
+          contents,
+          kind,
+          location,
+          stock,
+          a_program("P"),
+          a_consumable("B-1"),
+          a_setting("biological"),
+          a_service(1)};
 }
 
 Package opened_package() {
@@ -70,18 +78,19 @@ std::vector<Record> evidence() {
   closed.program = "steam-134";
   closed.closed_by = "AB";
   closed.closed_at = moment(9);
-  return {an_indicator(1), of_package, a_biological_run(1), of_run, a_cycle_log(1), closed, a_step(1),
-          an_accounting(1, 2)};
+  return {an_indicator(1), of_package, a_biological_run(1), of_run,
+          a_cycle_log(1),  closed,     a_step(1),           an_accounting(1, 2)};
 }
 
 }  // namespace
 
 void fill(port::Store& store) {
-  write(store, {founding(), a_change(EventKind::OperatorRetired, 1, office_tables()),
-                a_change(EventKind::LabelsPrinted, 2, {a_package(1), a_package(2), a_package(3)}),
-                a_change(EventKind::BiologicalRead, 3, evidence()),
-                a_change(EventKind::LoadReleased, 4, {finished_load()}),
-                a_change(EventKind::PackageOpened, 5, {opened_package()}), a_change(EventKind::PackageChecked, 6)});
+  write(store,
+        {founding(), a_change(EventKind::OperatorRetired, 1, office_tables()),
+         a_change(EventKind::LabelsPrinted, 2, {a_package(1), a_package(2), a_package(3)}),
+         a_change(EventKind::BiologicalRead, 3, evidence()),
+         a_change(EventKind::LoadReleased, 4, {finished_load()}),
+         a_change(EventKind::PackageOpened, 5, {opened_package()}), a_change(EventKind::PackageChecked, 6)});
 }
 
 FullOffice::FullOffice() {

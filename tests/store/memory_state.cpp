@@ -88,14 +88,13 @@ Dangling dangling(const MemoryState& state, const core::BiologicalReading& readi
 }
 
 Dangling dangling(const MemoryState& state, const core::Load& load) {
-  return first_of(
-      {unless_in(state.sterilizers, load.name.sterilizer, "sterilizer " + load.name.sterilizer),
-       load.cycle_log ? unless_in(state.cycle_logs, *load.cycle_log,
-                                  "cycle-log " + std::to_string(*load.cycle_log))
-                      : std::nullopt,
-       load.retest_of
-           ? unless_in(state.incidents, *load.retest_of, "incident " + std::to_string(*load.retest_of))
-           : std::nullopt});
+  return first_of({unless_in(state.sterilizers, load.name.sterilizer, "sterilizer " + load.name.sterilizer),
+                   load.cycle_log ? unless_in(state.cycle_logs, *load.cycle_log,
+                                              "cycle-log " + std::to_string(*load.cycle_log))
+                                  : std::nullopt,
+                   load.retest_of ? unless_in(state.incidents, *load.retest_of,
+                                              "incident " + std::to_string(*load.retest_of))
+                                  : std::nullopt});
 }
 
 Dangling dangling(const MemoryState& state, const core::BiologicalRun& run) {
@@ -159,10 +158,10 @@ void MemoryState::keep(const Record& record) {
 std::optional<std::string> MemoryState::dangling_reference() const {
   return first_of({dangling_in(*this, loads), dangling_in(*this, print_runs), dangling_in(*this, packages),
                    dangling_in(*this, indicators), dangling_in(*this, biologicals),
-                   dangling_in(*this, incidents), dangling_in(*this, programs),
-                   dangling_in(*this, settings), dangling_in(*this, services),
-                   dangling_in(*this, biological_runs), dangling_in(*this, cycle_logs),
-                   dangling_in(*this, incident_steps), dangling_in(*this, accountings)});
+                   dangling_in(*this, incidents), dangling_in(*this, programs), dangling_in(*this, settings),
+                   dangling_in(*this, services), dangling_in(*this, biological_runs),
+                   dangling_in(*this, cycle_logs), dangling_in(*this, incident_steps),
+                   dangling_in(*this, accountings)});
 }
 
 }  // namespace loadlight::store

@@ -210,9 +210,8 @@ core::Result<std::vector<Load>> MemoryLoads::of_purpose_before(std::string_view 
                                                                int limit) const {
   if (const auto fault = faults_.strike()) return *fault;
   auto loads = of(sterilizer);
-  std::erase_if(loads, [&](const Load& load) {
-    return !load.run || *load.run >= run || load.purpose != purpose;
-  });
+  std::erase_if(loads,
+                [&](const Load& load) { return !load.run || *load.run >= run || load.purpose != purpose; });
   sort_by_run(loads);
   std::reverse(loads.begin(), loads.end());
   if (loads.size() > static_cast<std::size_t>(limit)) loads.resize(static_cast<std::size_t>(limit));
@@ -281,7 +280,8 @@ core::Result<int> MemoryEvidence::highest_run_number() const {
 core::Result<std::vector<core::BiologicalReading>> MemoryEvidence::biologicals_of_sterilizer(
     std::string_view sterilizer) const {
   if (const auto fault = faults_.strike()) return *fault;
-  auto results = picked(state_.biologicals, [&](const auto& one) { return one.load.sterilizer == sterilizer; });
+  auto results =
+      picked(state_.biologicals, [&](const auto& one) { return one.load.sterilizer == sterilizer; });
   std::stable_sort(results.begin(), results.end(),
                    [](const auto& a, const auto& b) { return a.load.number < b.load.number; });
   return results;

@@ -157,7 +157,9 @@ Consumable a_consumable(std::string lot) {
   return {std::move(lot), ConsumableKind::Biological, "Spore strip", day(2027, 6, 30), {}};
 }
 
-OfficeSetting a_setting(std::string name) { return {std::move(name), "daily", "we agreed so", "AB", moment(1)}; }
+OfficeSetting a_setting(std::string name) {
+  return {std::move(name), "daily", "we agreed so", "AB", moment(1)};
+}
 
 Incident an_incident(int number) {
   Incident incident;

@@ -81,10 +81,10 @@ struct BiologicalReading final {
 struct CycleLog final {
   int number = 0;  // from 1, over the whole record
   LoadName load;
-  std::string file;     // its name
-  std::string mapping;  // how it was read
-  std::string findings; // cycle_text.h: what was measured
-  std::string curve;    // cycle_text.h: for the plot
+  std::string file;      // its name
+  std::string mapping;   // how it was read
+  std::string findings;  // cycle_text.h: what was measured
+  std::string curve;     // cycle_text.h: for the plot
   std::string read_by;
   Instant read_at{};
   std::string why;  // filled: it replaces another log of the same load
@@ -111,10 +111,9 @@ struct Vocabulary<BiologicalTest> {
 };
 template <>
 struct Vocabulary<BiologicalControl> {
-  static constexpr Term<BiologicalControl> kTerms[] = {
-      {BiologicalControl::Growth, "growth"},
-      {BiologicalControl::NoGrowth, "no-growth"},
-      {BiologicalControl::NotReported, "not-reported"}};
+  static constexpr Term<BiologicalControl> kTerms[] = {{BiologicalControl::Growth, "growth"},
+                                                       {BiologicalControl::NoGrowth, "no-growth"},
+                                                       {BiologicalControl::NotReported, "not-reported"}};
 };
 
 }  // namespace loadlight::core

@@ -28,7 +28,7 @@ struct Incident final {
   // The suspect range: runs of the sterilizer (Load::run), both ends included (suspect_range.h).
   int first_run = 1;
   int last_run = 0;
-  std::optional<std::string> program;  // none: whatever the program
+  std::optional<std::string> program;             // none: whatever the program
   Procedure procedure = Procedure::Conservative;  // in force when it was opened
   std::string profile;                            // Profile::text() at that time
   RecallReach recall = RecallReach::Nothing;

@@ -134,7 +134,8 @@ class IncidentWorkTable {
 class ServiceTable {
  public:
   virtual ~ServiceTable() = default;
-  virtual core::Result<std::vector<core::ServiceEntry>> of_sterilizer(std::string_view code) const = 0;  // by number
+  virtual core::Result<std::vector<core::ServiceEntry>> of_sterilizer(
+      std::string_view code) const = 0;  // by number
   virtual core::Result<int> highest_number() const = 0;
 };
 
