@@ -123,6 +123,7 @@ class Tables(Shared):
 
 class Life(Shared):
     def test_a_package_from_its_label_to_its_opening(self):
+        self.office.test_of_the_day()
         load = self.office.open_load()
         labels = self.office.labels(load, 2)
         self.assertEqual([set(label) >= {"package", "payload", "load", "use_by"} for label in labels], [True, True])
@@ -214,6 +215,7 @@ class Life(Shared):
         self.assertEqual(self.office.events()[-1]["kind"], "clock-corrected")
 
     def test_every_step_is_an_event_of_its_operator(self):
+        self.office.test_of_the_day()
         before = len(self.office.events())
         _, labels = self.office.released()
         self.office.run("check", "--id", labels[0]["package"])

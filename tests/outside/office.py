@@ -4,6 +4,7 @@ LOADLIGHT names the program. Standard library only; a test file ends with office
 """
 
 import collections
+import datetime
 import json
 import os
 import pathlib
@@ -37,6 +38,7 @@ READINGS = ("--low", "132.6", "--high", "134.1", "--minutes", "4.5", "--pressure
 INDICATOR = ("--place", "external", "--type", "1", "--lot", "CI-0417", "--expires", "2099-12-31",
              "--result", "pass")
 EYES = ("--dry", "yes", "--intact", "yes", "--indicator", "changed")
+SHEET = ("--place", "pcd", "--type", "2", "--lot", "BD-0417", "--expires", "2099-12-31", "--result")
 PROGRAM_OF_LOADS = "dynamic-132-wrapped"
 
 Reply = collections.namedtuple("Reply", "status lines out err")
@@ -76,6 +78,7 @@ class Office:
         self.folder = pathlib.Path(folder)
         self.at = at
         self.files = 0
+        self.tested = set()  # sterilizers and days that have their air removal test
 
     def run(self, *arguments, operator="JT", **more):
         more.setdefault("at", self.at)
@@ -97,21 +100,39 @@ class Office:
 
     def copied_to(self, folder):
         shutil.copytree(self.folder, folder)
-        return Office(folder, self.at)
+        copy = Office(folder, self.at)
+        copy.tested = set(self.tested)
+        return copy
 
     def pdf(self):
         self.files += 1
         return self.folder.parent / f"{self.folder.name}-{self.files}.pdf"
 
-    def open_load(self, sterilizer="S1", program=PROGRAM_OF_LOADS):
-        return self.ok("load", "open", "--sterilizer", sterilizer, "--program", program)[0]["load"]
+    def open_load(self, sterilizer="S1", program=PROGRAM_OF_LOADS, *more):
+        return self.ok("load", "open", "--sterilizer", sterilizer, "--program", program, *more)[0]["load"]
+
+    def test_air_removal(self, result="pass", sterilizer="S1"):
+        """A Bowie-Dick load, read and decided; returns its load and the reply of `load release`."""
+        load = self.open_load(sterilizer, PROGRAM_OF_LOADS, "--purpose", "bowie-dick")
+        self.ok("load", "start", load)
+        self.ok("load", "finish", load)
+        self.ok("load", "indicator", load, *SHEET, result)
+        return load, self.run("load", "release", load)
+
+    def test_of_the_day(self, sterilizer="S1"):
+        """Before the day's first load of a sterilizer with dynamic air removal; later ones need no other."""
+        day = self.at[:10] if self.at else str(datetime.datetime.now(datetime.timezone.utc).date())
+        if (sterilizer, day) not in self.tested and self.test_air_removal("pass", sterilizer)[1].status != 0:
+            raise AssertionError(f"the air removal test of {sterilizer} on {day} did not pass")
+        self.tested.add((sterilizer, day))
 
     def labels(self, load, count=1, contents="EXAM", out=None, *more):
         return self.ok("label", "--contents", contents, "--count", count, "--load", load, "--kind", "P",
                        "--packed", "--out", out or self.pdf(), *more)
 
     def running(self, count=1, contents="EXAM"):
-        """A load that was just started, and its printed packages."""
+        """A load that was just started after the day's air removal test, and its printed packages."""
+        self.test_of_the_day()
         load = self.open_load()
         labels = self.labels(load, count, contents)
         self.ok("load", "add", load, *[label["package"] for label in labels])
