@@ -2,6 +2,7 @@
 
 #include "app/office_at_work.h"
 #include "app/record_reader.h"
+#include "loadlight/app/set_profile.h"
 
 namespace loadlight::tests {
 namespace {
@@ -29,12 +30,22 @@ class ShiftedZone final : public port::Zone {
  public:
   explicit ShiftedZone(int minutes) : shift_(minutes) {}
   core::CivilDate local_date(core::Instant t) const override { return utc_.local_date(t + shift_); }
-  std::string local_text(core::Instant t) const override { return utc_.local_text(t + shift_); }
+  std::string local_text(core::Instant t) const override {
+    const std::string text = core::to_text(t + shift_);
+    return text.substr(0, 10) + " " + text.substr(11, 5);
+  }
   std::string name() const override { return "Test/Shifted"; }
 
  private:
   core::Minutes shift_;
   UtcZone utc_;
+};
+
+// An office that set its daily air removal test off, so that a load can be released by itself.
+struct PrintingOffice final : OfficeAtWork {
+  PrintingOffice() {
+    must(app::set_profile_value(ports(), {"AB", "air-removal-test", "off", "tested by a service"}));
+  }
 };
 
 struct Printing final {
@@ -52,7 +63,7 @@ using Catch::Contains;
 }  // namespace
 
 TEST_CASE("A released load's record names its package, who released it, and its evidence") {
-  OfficeAtWork office;
+  PrintingOffice office;
   const core::Package package = office.released_package();
   Printing printing;
   must(app::load_record_pdf(office.ports(), printing.shop(), {"S1", 1}));
@@ -67,13 +78,13 @@ TEST_CASE("A released load's record names its package, who released it, and its 
 }
 
 TEST_CASE("A record of a load that nobody opened is refused") {
-  OfficeAtWork office;
+  PrintingOffice office;
   Printing printing;
   CHECK(code_of(app::load_record_pdf(office.ports(), printing.shop(), {"S1", 9})) == "load-unknown");
 }
 
 TEST_CASE("Printing a record writes nothing") {
-  OfficeAtWork office;
+  PrintingOffice office;
   office.released_package();
   const auto before = office.ledger_size();
   Printing printing;
@@ -84,7 +95,7 @@ TEST_CASE("Printing a record writes nothing") {
 }
 
 TEST_CASE("A load that waits for its decision shows the reasons against a release now") {
-  OfficeAtWork office;
+  PrintingOffice office;
   const auto packages = office.print({"S1", 1});
   office.start({"S1", 1}, packages);
   office.finish({"S1", 1});
@@ -95,7 +106,7 @@ TEST_CASE("A load that waits for its decision shows the reasons against a releas
 }
 
 TEST_CASE("A release that was taken back stands under who took it back and why") {
-  OfficeAtWork office;
+  PrintingOffice office;
   office.released_package();
   must(app::revoke_release(office.ports(), {"AB", {"S1", 1}, "door seal torn"}));
   Printing printing;
@@ -105,7 +116,7 @@ TEST_CASE("A release that was taken back stands under who took it back and why")
 }
 
 TEST_CASE("A period's record begins with a summary and holds each of its loads, and no others") {
-  OfficeAtWork office;
+  PrintingOffice office;
   office.released_package({"S1", 1});
   office.released_package({"S1", 2});
   Printing printing;
@@ -121,7 +132,7 @@ TEST_CASE("A period's record begins with a summary and holds each of its loads, 
 }
 
 TEST_CASE("A period may be asked of one sterilizer, and its days must be in order") {
-  OfficeAtWork office;
+  PrintingOffice office;
   office.released_package({"S1", 1});
   auto request = november();
   request.sterilizer = "S2";
