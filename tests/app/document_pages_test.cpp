@@ -16,7 +16,8 @@ using report::Table;
 
 constexpr double kSlack = 1e-6;
 
-std::vector<label::Page> pages_of(const std::vector<Document>& documents, app::PageSize paper = app::PageSize::A4) {
+std::vector<label::Page> pages_of(const std::vector<Document>& documents,
+                                  app::PageSize paper = app::PageSize::A4) {
   const PlainGauge gauge;
   app::DocumentPages pages{paper, gauge};
   for (const Document& document : documents) REQUIRE(pages.add(document));

@@ -74,7 +74,7 @@ int main(int argc, char** argv) {
   if (argc < 3) return 2;
   const auto words = english();
   const auto gauge = render::make_text_gauge();
-  app::DocumentPages pages{argc > 3 ? app::Paper::Letter : app::Paper::A4, *gauge};
+  app::DocumentPages pages{argc > 3 ? app::PageSize::Letter : app::PageSize::A4, *gauge};
   add_kind(argv[1], pages, words);
   const auto numbered = value_or_exit(pages.take([&](std::size_t page, std::size_t count) {
     return words.text("record.page", {{"page", std::to_string(page)}, {"pages", std::to_string(count)}});
