@@ -1,10 +1,12 @@
 """Plays a row of reasons.csv or releases.csv: an office, a load brought to a stage, and what followed.
 
-Steps are separated by ";". The first is a stage (STAGES, cumulative) and, if not EXAM, the contents. The
-others are the program's own verbs, with these words replaced:
+Steps are separated by ";". One is a stage (STAGES, cumulative) and, if not EXAM, the contents. The others
+are the program's own verbs, with these words replaced:
   LOAD, PACKAGE, OTHER   the load and its two packages
   EYES, INDICATOR, PDF   all three answers yes; a passed external indicator; a file to write
   READ, SEEN             (alone) readings that pass; that indicator recorded
+A stage begins with the day's air removal test, unless it stands after "untested"; "sheet pass" and "sheet
+fail" are such a test alone.
 Before a verb, "MB" lets the lead act and "fails" expects an exit status other than 0. "@time" turns the
 clock; "sql ..." alters the record behind the program's back.
 """
@@ -38,14 +40,14 @@ def other_character(text, at):
 class Scene:
     def __init__(self, made, steps, started, template="roll-57x32"):
         self.office, self.started, self.template = made, started, template
-        stage, *steps = [step.strip() for step in steps.split(";")]
-        if stage:
-            self.reach(*stage.split())
-        for step in steps:
-            self.do(step)
+        self.load, self.packages, self.office.at = "", [], started
+        for step in steps.split(";"):
+            self.do(step.strip())
 
-    def reach(self, stage, contents="EXAM"):
+    def reach(self, stage, contents="EXAM", tested=True):
         self.office.at = self.started
+        if tested:
+            self.office.test_of_the_day()
         self.load = self.office.open_load()
         self.labels = self.office.labels(self.load, 2, contents, None, "--template", self.template)
         self.packages = [label["package"] for label in self.labels]
@@ -57,7 +59,13 @@ class Scene:
             self.do(step)
 
     def do(self, step):
-        if step.startswith("@"):
+        if set(step.split()) & set(STAGES):
+            words = step.split()
+            tested = words[0] != "untested"
+            self.reach(*words[not tested:], tested=tested)
+        elif step.startswith("sheet "):
+            self.office.test_air_removal(step[6:])
+        elif step.startswith("@"):
             self.office.at = step[1:]
         elif step.startswith("sql "):
             self.alter(step[4:])
@@ -70,7 +78,7 @@ class Scene:
         fails = words[0] == "fails"
         words = words[fails:]
         who = "MB" if words[0] == "MB" else "JT"
-        reply = self.office.run(*self.replaced(words[who == "MB":]), operator=who)
+        reply = self.office.run(*self.replaced(words[who == "MB":]), operator=who, json_wanted=False)
         if (reply.status != 0) != fails:
             raise AssertionError(f"{step}: exit {reply.status}: {reply.out!r} {reply.err}")
 
