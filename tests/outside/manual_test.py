@@ -1,4 +1,5 @@
 """Walks the program's --help and demands every verb and option in the manual page and the shell completion.
+An option has to stand in the manual's entry of its own verb; --code, which every table has, anywhere.
 
 Arguments: the program, and the folder of loadlight.1 and loadlight.bash-completion.
 """
@@ -38,6 +39,17 @@ def manual_words(page):
     return re.sub(r".\x08", "", rendered.stdout).replace("\u2010", "-")
 
 
+def entry_of(manual, path):
+    """The manual's lines about this verb alone; those of "label" too where it says "paper"."""
+    found = re.search(rf"^( +){re.escape(path)}(?= |$).*\n(?:\1 +\S.*\n|\n)*", manual, re.MULTILINE)
+    entry = found.group(0) if found else ""
+    return entry + (entry_of(manual, "label") if "[paper]" in entry and path != "label" else "")
+
+
+def stands_in(name, text):
+    return re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", text)
+
+
 def faults(program, page, completion, path=()):
     text = help_of(program, path)
     manual = manual_words(page)
@@ -48,8 +60,9 @@ def faults(program, page, completion, path=()):
         place = " ".join((*path, name))
         if name not in offered:
             yield f"{place}: not in the shell completion"
-        if not re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", manual):
-            yield f"{place}: not in the manual page"
+        entry = entry_of(manual, " ".join(path)) if path and name.startswith("--") and name != "--code" else ""
+        if not stands_in(name, entry or manual):
+            yield f"{place}: not in the manual page" + (" beside its verb" if entry else "")
     for word in offered:
         if word not in names | {"--help", "--version"}:
             yield f"{' '.join((*path, word))}: completed, but unknown to the program"
