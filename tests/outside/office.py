@@ -130,20 +130,38 @@ class Office:
         return self.ok("label", "--contents", contents, "--count", count, "--load", load, "--kind", "P",
                        "--packed", "--out", out or self.pdf(), *more)
 
-    def running(self, count=1, contents="EXAM"):
+    def running(self, count=1, contents="EXAM", sterilizer="S1", program=PROGRAM_OF_LOADS):
         """A load that was just started after the day's air removal test, and its printed packages."""
-        self.test_of_the_day()
-        load = self.open_load()
+        if sterilizer == "S1":
+            self.test_of_the_day()
+        load = self.open_load(sterilizer, program)
         labels = self.labels(load, count, contents)
         self.ok("load", "add", load, *[label["package"] for label in labels])
         self.ok("load", "start", load)
         return load, labels
 
-    def released(self, count=1):
-        load, labels = self.running(count)
+    def later(self, **time):
+        """Turns a clock that stands still on; the machine's own is left alone."""
+        if self.at:
+            self.at = str(datetime.datetime.fromisoformat(self.at) + datetime.timedelta(**time))
+        return self
+
+    def finished(self, *of):
+        """The same an hour later, ended."""
+        load, labels = self.running(*of)
+        self.later(hours=1)
         self.ok("load", "finish", load)
+        return load, labels
+
+    def evident(self, *of):
+        """A load whose mechanical and chemical evidence is in, and in order."""
+        load, labels = self.finished(*of)
         self.ok("load", "readings", load, *READINGS)
         self.ok("load", "indicator", load, *INDICATOR)
+        return load, labels
+
+    def released(self, *of):
+        load, labels = self.evident(*of)
         self.ok("load", "release", load)
         return load, labels
 
