@@ -62,6 +62,25 @@ say "The load: filled, run, its evidence recorded, released"
 say "The same picture again, now that the load is released"
 check --image "$out/sheet-as-seen.jpg" --json | sed -E 's/"contents".*//' | cut -c1-72
 
+say "Evidence, line by line: a load that was released, and one whose program failed"
+load_of() { sed -nE "s/.*\"case\":\"$1\".*\"load\":\"([^\"]*)\".*/\1/p" "$out/cases.jsonl"; }
+released=$(load_of clear) failed=$(load_of failed) quarantined=$(load_of quarantined)
+"$loadlight" load show "$released" | head -n 12
+"$loadlight" load show "$failed" | head -n 12
+"$loadlight" load plot "$failed" --svg "$out/failed-cycle.svg"
+"$loadlight" load report "$failed" --out "$out/failed-load.pdf" >/dev/null
+"$loadlight" load report "$released" --out "$out/released-load.pdf" >/dev/null
+
+say "An implant load waits for its biological result"
+"$loadlight" load show "$quarantined" | head -n 3
+
+say "A spore test that grew four weeks ago, carried through to a closed recall"
+"$loadlight" incident show 1
+"$loadlight" recall --incident 1 --pdf "$out/recall.pdf" --csv "$out/recall.csv" | tail -n 4
+
+say "What is due"
+"$loadlight" due
+
 say "The other packages: clear, held, expired, recalled, forged, opened"
 while read -r line; do
   name=$(sed -E 's/.*"case":"([^"]*)".*/\1/' <<<"$line")
@@ -78,5 +97,8 @@ echo "$(wc -l <"$out/ledger.jsonl") events, exported to $out/ledger.jsonl"
 say "Where to look"
 printf '%s\n' "the printed sheet     $out/sheet.pdf (as a picture: $out/sheet.png)" \
   "as a camera sees it   $out/sheet-as-seen.jpg" \
+  "load records          $out/released-load.pdf, $out/failed-load.pdf" \
+  "a failed cycle        $out/failed-cycle.svg" \
+  "the recall            $out/recall.pdf, $out/recall.csv" \
   "the office            $LOADLIGHT_OFFICE" \
   "the program           $loadlight --help"

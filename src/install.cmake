@@ -9,7 +9,7 @@ if(TARGET loadlight)
   install(FILES main/loadlight.bash-completion
           DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions RENAME loadlight)
   install(DIRECTORY ${PROJECT_SOURCE_DIR}/templates/ DESTINATION ${CMAKE_INSTALL_DATADIR}/loadlight)
-  install(DIRECTORY ${PROJECT_SOURCE_DIR}/samples/office DESTINATION ${CMAKE_INSTALL_DOCDIR}/examples)
+  install(DIRECTORY ${PROJECT_SOURCE_DIR}/samples/office ${PROJECT_SOURCE_DIR}/samples/cycles DESTINATION ${CMAKE_INSTALL_DOCDIR}/examples)
 endif()
 
 set(core_package ${CMAKE_INSTALL_LIBDIR}/cmake/LoadlightCore)

@@ -51,12 +51,21 @@ int make_plain(const Context& context, const app::Ports& ports, const app::Offic
 Result<app::DemoTables> demo_tables(const World& world) {
   app::DemoTables tables;
   for (const auto table : {app::OfficeTable::Operators, app::OfficeTable::Sterilizers,
-                           app::OfficeTable::Contents, app::OfficeTable::Kinds,
-                           app::OfficeTable::Locations, app::OfficeTable::Stocks}) {
+                           app::OfficeTable::Contents, app::OfficeTable::Kinds, app::OfficeTable::Locations,
+                           app::OfficeTable::Stocks, app::OfficeTable::Programs}) {
     const std::string name{app::text_of(table).name};
     auto csv = world.files.read(world.samples_folder + "/office/" + name + ".csv", 1u << 20);
     if (!csv) return csv.failure();
     tables.csv.emplace_back(table, std::move(*csv));
+  }
+  const std::string mapping_name = "plain-seconds";
+  const auto mapping =
+      world.files.read(world.templates_folder + "/mappings/" + mapping_name + ".mapping", 1u << 16);
+  if (!mapping) return mapping.failure();
+  for (const char* name : {"good-prevac-134.csv", "short-exposure.csv"}) {
+    auto log = world.files.read(world.samples_folder + "/cycles/" + name, 1u << 20);
+    if (!log) return log.failure();
+    tables.logs.push_back({name, std::move(*log), mapping_name, *mapping});
   }
   return tables;
 }
@@ -70,11 +79,9 @@ int make_demo(const Context& context, const app::Ports& ports, app::OfficeReques
   const auto cases = app::make_demo(ports, (*shop)->shop, request, *tables);
   if (!cases) return context.fail(cases.failure());
   for (const app::DemoCase& each : *cases) {
-    context.answer({{"case", each.name},
-                    {"package", each.package},
-                    {"payload", each.payload},
-                    {"load", each.load}},
-                   each.name + "  " + each.package + "  " + each.load);
+    context.answer(
+        {{"case", each.name}, {"package", each.package}, {"payload", each.payload}, {"load", each.load}},
+        each.name + "  " + each.package + "  " + each.load);
   }
   return kDone;
 }
@@ -87,7 +94,8 @@ int make(const Context& context, const InitOptions& options) {
   auto leaves = context.world.make_office(context.office_folder);
   if (!leaves) return context.fail(leaves.failure());
   const app::Ports ports{*leaves->store, context.world.clock, **zone, *leaves->keyring};
-  const int status = options.demo ? make_demo(context, ports, *request) : make_plain(context, ports, *request);
+  const int status =
+      options.demo ? make_demo(context, ports, *request) : make_plain(context, ports, *request);
   if (status != kDone) context.world.unmake_office(context.office_folder);
   return status;
 }

@@ -12,8 +12,17 @@
 
 namespace loadlight::app {
 
+// A sample cycle log and how it is read.
+struct DemoLog final {
+  std::string name;
+  std::string text;
+  std::string mapping_name;
+  std::string mapping;
+};
+
 struct DemoTables final {
   std::vector<std::pair<OfficeTable, std::string>> csv;  // operators first
+  std::vector<DemoLog> logs;
 };
 
 // A package that shows one case of interest.
