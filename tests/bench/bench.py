@@ -1,6 +1,6 @@
 """Whole-process benchmarks beside their peers, run in turn so that both meet the same machine.
 
-    python3 tests/bench/bench.py [--build DIR] [--runs N] [--large N]
+    python3 tests/bench/bench.py [--build DIR] [--runs N] [--large N] [--recall N]
 
 Prints medians and ratios; judges nothing. Every figure is a wall time in milliseconds, start included.
 """
@@ -41,9 +41,9 @@ def row(name, ours, peer_name, peer):
 
 
 class Office:
-    def __init__(self, build, folder, packages):
+    def __init__(self, build, folder, packages, *story):
         self.folder, self.packages = folder, packages
-        made = subprocess.run([build / "bin/fill_office", folder, str(packages)], check=True,
+        made = subprocess.run([build / "bin/fill_office", folder, str(packages), *story], check=True,
                               capture_output=True, text=True)
         self.package, self.payload = made.stdout.split()
 
@@ -117,11 +117,36 @@ def bench_sheet_growth(build, small, large, runs, scratch):
     row(f"label, {large.packages} against {small.packages}", first, f"the same on {small.packages}", second)
 
 
+RECALL_QUERY = """
+select p.id, p.load_sterilizer, p.load_number, p.state, p.location, p.visit
+from incidents i join loads l on l.sterilizer = i.sterilizer and l.run between i.first_run and i.last_run
+join packages p on p.load_sterilizer = l.sterilizer and p.load_number = l.number
+where i.number = 1 order by l.run, p.print_run, p.cell;
+"""
+
+
+def bench_recall(build, office, half, runs):
+    """Every suspect package of a positive spore test, beside the bare query over the same file; and the same
+    in half the history."""
+    program = build / "bin/loadlight"
+
+    def ours(which):
+        return lambda: timed([program, "--office", which.folder, "recall", "--incident", "1", "--json"])
+
+    def sqlite():
+        return timed(["sqlite3", "-readonly", office.folder / "record.db", RECALL_QUERY])
+
+    row(f"recall ({office.packages})", *alternate(runs, ours(office), "sqlite3, the bare query", sqlite))
+    first, second = in_turn(runs, ours(office), ours(half))
+    row(f"recall, {office.packages} against {half.packages}", first, f"the same in {half.packages}", second)
+
+
 def main():
     arguments = argparse.ArgumentParser()
     arguments.add_argument("--build", type=pathlib.Path, default=pathlib.Path("build"))
     arguments.add_argument("--runs", type=int, default=30)
     arguments.add_argument("--large", type=int, default=100_000)
+    arguments.add_argument("--recall", type=int, default=1_000_000, help="packages of the recall's office; 0: none")
     options = arguments.parse_args()
     for tool in ("zint", "sqlite3"):
         if not shutil.which(tool):
@@ -136,6 +161,10 @@ def main():
             bench_check(options.build, office, options.runs, scratch)
         bench_growth(options.build, small, large, options.runs)
         bench_sheet_growth(options.build, small, large, options.runs, scratch)
+        if options.recall:
+            half = Office(options.build, scratch / "half", options.recall // 2, "recall")
+            whole = Office(options.build, scratch / "whole", options.recall, "recall")
+            bench_recall(options.build, whole, half, options.runs)
 
 
 if __name__ == "__main__":

@@ -1,8 +1,11 @@
 // Makes an office with any number of packages, for benchmarks: released loads of twelve packages each, in
 // date, written through the store so that the ledger is whole. Prints one payload and id to check.
 //
-//   fill_office FOLDER PACKAGES
+//   fill_office FOLDER PACKAGES [recall]
+//
+// With `recall` spores grew twenty loads before the end, and were last negative twenty loads before that.
 
+#include <algorithm>
 #include <array>
 #include <cstdio>
 #include <cstdlib>
@@ -11,6 +14,7 @@
 #include <string>
 #include <vector>
 
+#include "loadlight/app/load_evidence.h"
 #include "loadlight/app/make_office.h"
 #include "loadlight/app/office_tables.h"
 #include "loadlight/core/payload.h"
@@ -80,6 +84,7 @@ core::Load make_load(const app::Ports& ports, const core::LoadName& name, core::
   load.program = "dynamic-132-wrapped";
   load.opened_at = load.started_at = load.finished_at = load.decided_at = ports.clock.now();
   load.process_date = day;
+  load.run = name.number;
   load.decided_by = "MB";
   load.readings = core::Readings{132.4, 133.9, 4.5, 292, 22.0};
   return load;
@@ -104,7 +109,17 @@ core::Package write_load(const app::Ports& ports, port::Unit& unit, int number, 
   return last;
 }
 
-int fill(const std::string& folder, int packages) {
+// Forty loads are then in doubt, as in a busy office's week.
+void make_recall(const app::Ports& ports, int loads) {
+  const auto result = [&](int number, core::BiologicalTest test) {
+    must(app::record_biological(ports, {"MB", {"S1", number}, "B1", test, core::BiologicalControl::Growth, "B1",
+                                        {}, {}, "", ""}));
+  };
+  result(std::max(1, loads - 40), core::BiologicalTest::NoGrowth);
+  result(std::max(1, loads - 20), core::BiologicalTest::Growth);
+}
+
+int fill(const std::string& folder, int packages, bool recall) {
   std::filesystem::create_directories(folder);
   const auto clock = system::make_system_clock();
   const auto zone = must(system::open_zone("UTC"));
@@ -122,6 +137,7 @@ int fill(const std::string& folder, int packages) {
     }
     must(unit->commit());
   }
+  if (recall) make_recall(ports, loads);
   std::printf("%s %s\n", last->id.text().c_str(), last->payload.c_str());
   return 0;
 }
@@ -129,10 +145,11 @@ int fill(const std::string& folder, int packages) {
 }  // namespace
 
 int main(int count, char** values) {
-  const int packages = count == 3 ? std::atoi(values[2]) : 0;
-  if (packages < 1 || packages > 1'100'000) {
-    std::fputs("usage: fill_office FOLDER PACKAGES (1 to 1100000)\n", stderr);
+  const int packages = count >= 3 ? std::atoi(values[2]) : 0;
+  const bool recall = count == 4 && std::string{values[3]} == "recall";
+  if (packages < 1 || packages > 1'100'000 || count > (recall ? 4 : 3)) {
+    std::fputs("usage: fill_office FOLDER PACKAGES [recall] (1 to 1100000)\n", stderr);
     return 2;
   }
-  return fill(values[1], packages);
+  return fill(values[1], packages, recall);
 }

@@ -156,7 +156,7 @@ TEST_CASE("The next indicator is due by the frequency, counted from the day of t
   REQUIRE(next_biological_due(Frequency::Quarterly, last, first) == day(2027, 2, 28));
 }
 
-TEST_CASE("Off asks for no routine test; never tested is due from the first day of use", "[R24]") {
+TEST_CASE("Off asks for no routine test, and never tested is due from the first day of use", "[R24]") {
   for (const auto& frequency : Vocabulary<Frequency>::kTerms) {
     const auto due = next_biological_due(frequency.value, std::nullopt, day(2026, 1, 5));
     CAPTURE(frequency.text);

@@ -135,7 +135,7 @@ TEST_CASE("Pooled, a program of which the last use is not known keeps the test l
   REQUIRE(of_kind(s, DueKind::BiologicalRun, dental()).at(0).overdue);
 }
 
-TEST_CASE("Never tested: due from the first day of use, today where it was never used; never if off",
+TEST_CASE("Never tested: due from the first day of use, today where it was never used, and never if off",
           "[R24]") {
   TestRhythm r = rhythm(0);
   r.last_run.reset();

@@ -11,6 +11,7 @@
 #include "loadlight/core/incident_progress.h"
 #include "loadlight/core/load.h"
 #include "loadlight/core/office.h"
+#include "loadlight/core/upkeep.h"
 #include "loadlight/core/profiles.h"
 
 namespace loadlight::core {

@@ -16,6 +16,7 @@
 #include "loadlight/core/load.h"
 #include "loadlight/core/office.h"
 #include "loadlight/core/package.h"
+#include "loadlight/core/upkeep.h"
 #include "loadlight/core/vocabulary.h"
 
 namespace loadlight::core {

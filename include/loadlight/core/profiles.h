@@ -11,6 +11,7 @@
 
 #include "loadlight/core/dates.h"
 #include "loadlight/core/office.h"
+#include "loadlight/core/upkeep.h"
 #include "loadlight/core/vocabulary.h"
 
 namespace loadlight::core {

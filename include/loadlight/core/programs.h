@@ -9,6 +9,7 @@
 #include <string_view>
 
 #include "loadlight/core/office.h"
+#include "loadlight/core/upkeep.h"
 
 namespace loadlight::core {
 
