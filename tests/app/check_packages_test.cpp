@@ -41,7 +41,7 @@ TEST_CASE("A package is judged at every step of its life") {
   OfficeAtWork office;
   const core::Package package = office.print(kLoad).front();
   require_reasons(office.check(package.payload), {Reason::NeverInALoad});
-  must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", core::LoadPurpose::Process, 1}));
+  must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", core::LoadPurpose::Process, 1, {}}));
   must(app::add_to_load(office.ports(), {"CD", kLoad, {package.id.text()}, {}}));
   require_reasons(office.check(package.payload), {Reason::LoadNotStarted});
   must(app::start_load(office.ports(), {"CD", kLoad}));

@@ -31,26 +31,26 @@ std::vector<std::string> keys_of(const core::Failure& failure) {
 
 }  // namespace
 
-TEST_CASE("Load numbers are one sequence a sterilizer, and labels reserve theirs") {
+TEST_CASE("Load numbers are one sequence a sterilizer, and labels reserve theirs", "[R20]") {
   OfficeAtWork office;
-  REQUIRE(open_code(office, {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 2}) ==
+  REQUIRE(open_code(office, {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 2, {}}) ==
           "load-number-out-of-sequence");
   office.print(kLoad);
   REQUIRE(office.load(kLoad).state == LoadState::Reserved);
   office.print({"S1", 2});
-  const auto first = must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", {}, {}}));
+  const auto first = must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", {}, {}, {}}));
   REQUIRE(first.name == kLoad);
-  const auto second = must(app::open_load(office.ports(), {"CD", "S1", "steam-134", {}, {}}));
+  const auto second = must(app::open_load(office.ports(), {"CD", "S1", "steam-134", {}, {}, {}}));
   REQUIRE(second.name == LoadName{"S1", 2});
-  const auto third = must(app::open_load(office.ports(), {"CD", "S1", "steam-134", {}, {}}));
+  const auto third = must(app::open_load(office.ports(), {"CD", "S1", "steam-134", {}, {}, {}}));
   REQUIRE(third.name == LoadName{"S1", 3});
-  REQUIRE(open_code(office, {"CD", "S1", "steam-134", LoadPurpose::Process, 1}) == "load-wrong-state");
+  REQUIRE(open_code(office, {"CD", "S1", "steam-134", LoadPurpose::Process, 1, {}}) == "load-wrong-state");
 }
 
-TEST_CASE("A load is opened only with a program that its sterilizer can run") {
+TEST_CASE("A load is opened only with a program that its sterilizer can run", "[R29]") {
   OfficeAtWork office;
   const auto code = [&](const char* sterilizer, const char* program) {
-    return open_code(office, {"CD", sterilizer, program, LoadPurpose::Process, std::nullopt});
+    return open_code(office, {"CD", sterilizer, program, LoadPurpose::Process, {}, {}});
   };
   REQUIRE(code("S1", "no-such") == "program-unknown");
   REQUIRE(code("S1", "gravity-132-wrapped") == "program-not-allowed");
@@ -69,7 +69,7 @@ TEST_CASE("A label that names another load or another day is met at the steriliz
       must(app::print_labels(office.ports(), office.shop(), request)).packages.front();
   const core::Package right = office.print({"S1", 2}).front();
   const LoadName load{"S1", 2};
-  must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 2}));
+  must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 2, {}}));
   const auto refused = app::add_to_load(
       office.ports(), {"CD", load, {right.id.text(), other_load.id.text(), other_day.id.text()}, {}});
   REQUIRE(code_of(refused) == "labels-name-another");
@@ -82,7 +82,7 @@ TEST_CASE("A label that names another load or another day is met at the steriliz
 TEST_CASE("A load that was filled yesterday does not start with yesterday's labels") {
   OfficeAtWork office;
   const core::Package package = office.print(kLoad).front();
-  must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 1}));
+  must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 1, {}}));
   must(add(office, kLoad, package));
   office.clock.turn_days(1);
   REQUIRE(code_of(app::start_load(office.ports(), {"CD", kLoad})) == "labels-name-another");
@@ -90,11 +90,11 @@ TEST_CASE("A load that was filled yesterday does not start with yesterday's labe
 }
 
 // EN 13060 summary: type N takes unwrapped solid items.
-TEST_CASE("Type N takes neither wrapped packages nor hollow items") {
+TEST_CASE("Type N takes neither wrapped packages nor hollow items", "[R30]") {
   OfficeAtWork office;
   const LoadName load{"S2", 1};
   const core::Package wrapped = office.print(load).front();
-  must(app::open_load(office.ports(), {"CD", "S2", "steam-121", LoadPurpose::Process, 1}));
+  must(app::open_load(office.ports(), {"CD", "S2", "steam-121", LoadPurpose::Process, 1, {}}));
   const auto refused = add(office, load, wrapped);
   REQUIRE(code_of(refused) == "program-not-allowed");
   REQUIRE(keys_of(refused.failure()) == std::vector<std::string>{"item.package"});
@@ -105,11 +105,11 @@ TEST_CASE("Type N takes neither wrapped packages nor hollow items") {
   REQUIRE(code_of(app::start_load(office.ports(), {"CD", load})) == "ok");
 }
 
-TEST_CASE("An empty load does not start, and a test load takes no packages") {
+TEST_CASE("An empty load does not start, and a test load takes no packages", "[R28]") {
   OfficeAtWork office;
-  must(app::open_load(office.ports(), {"CD", "S1", "steam-134", LoadPurpose::Process, {}}));
+  must(app::open_load(office.ports(), {"CD", "S1", "steam-134", LoadPurpose::Process, {}, {}}));
   REQUIRE(code_of(app::start_load(office.ports(), {"CD", kLoad})) == "load-empty");
-  must(app::open_load(office.ports(), {"CD", "S1", "steam-134", LoadPurpose::BowieDick, {}}));
+  must(app::open_load(office.ports(), {"CD", "S1", "steam-134", LoadPurpose::BowieDick, {}, {}}));
   REQUIRE(code_of(add_loose(office, {"S1", 2}, "EXAM")) == "load-takes-no-packages");
   REQUIRE(code_of(app::start_load(office.ports(), {"CD", {"S1", 2}})) == "ok");
 }
@@ -117,7 +117,7 @@ TEST_CASE("An empty load does not start, and a test load takes no packages") {
 TEST_CASE("A package can be taken out before the start and not after it") {
   OfficeAtWork office;
   const auto packages = office.print(kLoad, 2);
-  must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 1}));
+  must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 1, {}}));
   must(add(office, kLoad, packages[0]));
   must(add(office, kLoad, packages[1]));
   REQUIRE(code_of(add(office, kLoad, packages[1])) == "package-wrong-state");
@@ -132,13 +132,13 @@ TEST_CASE("A package can be taken out before the start and not after it") {
 TEST_CASE("Naming a package twice in one request is refused") {
   OfficeAtWork office;
   const core::Package package = office.print(kLoad).front();
-  must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 1}));
+  must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 1, {}}));
   const auto twice =
       app::add_to_load(office.ports(), {"CD", kLoad, {package.id.text(), package.payload}, {}});
   REQUIRE(code_of(twice) == "bad-value");
 }
 
-TEST_CASE("The machine's counter shows gaps and never repeats") {
+TEST_CASE("The machine's counter shows gaps and never repeats", "[R20]") {
   OfficeAtWork office;
   const auto run = [&](int number, std::optional<int> counter) {
     const LoadName load{"S1", number};
@@ -187,7 +187,7 @@ TEST_CASE("Readings are taken after the end, and replaced only with a reason") {
 TEST_CASE("Whichever call of the store fails, each step of a load is taken whole or not at all") {
   const auto opened = [](OfficeAtWork& office) {
     const core::Package package = office.print(kLoad).front();
-    must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 1}));
+    must(app::open_load(office.ports(), {"CD", "S1", "dynamic-132-wrapped", LoadPurpose::Process, 1, {}}));
     return package;
   };
   const auto filled = [opened](OfficeAtWork& office) {
@@ -203,7 +203,7 @@ TEST_CASE("Whichever call of the store fails, each step of a load is taken whole
   require_all_or_nothing(
       [](OfficeAtWork&) { return 0; },
       [](OfficeAtWork& office, int) {
-        return app::open_load(office.ports(), {"CD", "S1", "steam-134", LoadPurpose::Process, {}}).ok();
+        return app::open_load(office.ports(), {"CD", "S1", "steam-134", LoadPurpose::Process, {}, {}}).ok();
       });
   require_all_or_nothing(opened, [](OfficeAtWork& office, const core::Package& package) {
     return add(office, kLoad, package).ok();

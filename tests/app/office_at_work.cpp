@@ -5,6 +5,7 @@
 
 #include "loadlight/app/make_office.h"
 #include "loadlight/app/office_tables.h"
+#include "loadlight/app/set_profile.h"
 
 namespace loadlight::tests {
 namespace {
@@ -53,7 +54,8 @@ core::Failure broken_store() {
   return {core::FailureCode::RecordDamaged, {{"why", "broken on purpose"}}, {}};
 }
 
-OfficeAtWork::OfficeAtWork(std::string profile, std::optional<int> shelf_life_days) : clock(noon()) {
+OfficeAtWork::OfficeAtWork(std::string profile, std::optional<int> shelf_life_days, DailyTests daily)
+    : clock(noon()) {
   must(app::make_office(ports(), {"Harbour Row", "UTC", std::move(profile), "en", shelf_life_days}));
   const std::pair<app::OfficeTable, const char*> tables[] = {
       {app::OfficeTable::Operators, "code,name,role\nAB,Ada B,lead\nCD,Cor D,staff\n"},
@@ -67,6 +69,11 @@ OfficeAtWork::OfficeAtWork(std::string profile, std::optional<int> shelf_life_da
        "code,name,method,dpi,rating,rating_note\nROLL,Roll,thermal-transfer,300,maker-sheet,page 2\n"
        "DIRECT,Till roll,direct-thermal,300,,\nNEW,Sheets,laser,600,,\n"}};
   for (const auto& [table, csv] : tables) must(app::import_entries(ports(), "AB", table, csv));
+  if (daily == DailyTests::SetAside) set("air-removal-test", "off");
+}
+
+void OfficeAtWork::set(std::string name, std::string value) {
+  must(app::set_profile_value(ports(), {"AB", std::move(name), std::move(value), "for the test"}));
 }
 
 app::PrintShop OfficeAtWork::shop() const {
@@ -97,9 +104,9 @@ std::vector<core::Package> OfficeAtWork::print(const core::LoadName& load, int c
 
 core::Load OfficeAtWork::start(const core::LoadName& load, const std::vector<core::Package>& packages) {
   must(app::open_load(ports(), {"CD", load.sterilizer, program_for(load.sterilizer),
-                                core::LoadPurpose::Process, load.number}));
+                                core::LoadPurpose::Process, load.number, std::nullopt}));
   must(app::add_to_load(ports(), {"CD", load, ids_of(packages), {}}));
-  return must(app::start_load(ports(), {"CD", load}));
+  return must(app::start_load(ports(), {"CD", load})).load;
 }
 
 core::Load OfficeAtWork::finish(const core::LoadName& load) {
@@ -151,7 +158,14 @@ core::Result<app::OpenReply> OfficeAtWork::open(const core::Package& package) {
 core::Result<app::BiologicalReply> OfficeAtWork::biological(const core::LoadName& load,
                                                             core::BiologicalTest test,
                                                             core::BiologicalControl control) {
-  return app::record_biological(ports(), {"CD", load, "BI3", test, control, "BI3"});
+  app::BiologicalRequest request;
+  request.operator_code = "CD";
+  request.load = load;
+  request.lot = request.control_lot = "BI3";
+  request.test = test;
+  request.control = control;
+  request.why = "as read";
+  return app::record_biological(ports(), request);
 }
 
 std::optional<core::Package> OfficeAtWork::package(const core::PackageId& id) {

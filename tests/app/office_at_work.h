@@ -42,9 +42,15 @@ const report::Words& english();
 // Opened on 25 November 2026 at noon UTC, by lead AB and staff CD. Sterilizers: S1 dynamic type B, S2
 // gravity type N. Contents: EXAM, IMPL (implant), HOLLOW. Kinds: PCH pouch, CAS wrapped cassette, UNW
 // unwrapped. Stocks: ROLL rated, DIRECT direct thermal, NEW unrated.
+//
+// Unless a test is about them, the lead has set the daily air removal test aside: it would take a load
+// number of every day.
+enum class DailyTests { SetAside, AsTheProfileAsks };
+
 class OfficeAtWork {
  public:
-  explicit OfficeAtWork(std::string profile = "us-cdc-2003", std::optional<int> shelf_life_days = 180);
+  explicit OfficeAtWork(std::string profile = "us-cdc-2003", std::optional<int> shelf_life_days = 180,
+                        DailyTests daily = DailyTests::SetAside);
 
   app::Ports ports() { return {store, clock, zone, keyring}; }
   app::PrintShop shop() const;
@@ -67,6 +73,8 @@ class OfficeAtWork {
   core::Result<app::OpenReply> open(const core::Package& package);
   core::Result<app::BiologicalReply> biological(const core::LoadName& load, core::BiologicalTest test,
                                                 core::BiologicalControl control);
+  // The lead sets a value of the profile.
+  void set(std::string name, std::string value);
 
   std::optional<core::Package> package(const core::PackageId& id);
   core::Package now(const core::Package& package) { return *this->package(package.id); }

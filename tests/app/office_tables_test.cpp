@@ -11,7 +11,8 @@ namespace {
 using app::OfficeTable;
 
 const OfficeTable kTables[] = {OfficeTable::Operators, OfficeTable::Sterilizers, OfficeTable::Contents,
-                               OfficeTable::Kinds,     OfficeTable::Locations,   OfficeTable::Stocks};
+                               OfficeTable::Kinds,     OfficeTable::Locations,   OfficeTable::Stocks,
+                               OfficeTable::Programs,  OfficeTable::Consumables};
 
 core::Result<std::vector<app::Row>> import(OfficeAtWork& office, OfficeTable table, std::string_view csv) {
   return app::import_entries(office.ports(), "AB", table, csv);
@@ -87,6 +88,10 @@ TEST_CASE("A row that is typed in fails with its own code") {
 
 TEST_CASE("Every table is listed in the words of its columns, and its list can be imported again") {
   OfficeAtWork office;
+  must(import(office, OfficeTable::Programs,
+              "code,name,sterilizer,load_kind,celsius,exposure_minutes,drying_minutes,document,page\n"
+              "PW,Wrapped,S1,wrapped,134,3.5,20,Instructions,12\n"));
+  must(import(office, OfficeTable::Consumables, "lot,kind,name,expires\nL-1,chemical,Strips,2027-06-30\n"));
   for (OfficeTable table : kTables) {
     const auto& text = app::text_of(table);
     REQUIRE(english().has("table." + std::string{text.name}));
@@ -97,7 +102,7 @@ TEST_CASE("Every table is listed in the words of its columns, and its list can b
           std::any_of(row.begin(), row.end(), [&](const auto& cell) { return cell.first == column.name; }));
     }
     for (auto& [name, cell] : row) {
-      if (name == "code") cell = "X9";
+      if (name == "code" || name == "lot") cell = "X9";
     }
     std::erase_if(row, [&](const auto& cell) {
       return std::none_of(text.columns.begin(), text.columns.end(),
@@ -157,6 +162,17 @@ TEST_CASE("Only a lead makes or retires a lead") {
   REQUIRE(count_of(office, OfficeTable::Operators) == 2);
   must(by("AB", "NL"));
   must(app::retire_entry(office.ports(), "NL", OfficeTable::Operators, "AB"));
+}
+
+TEST_CASE("The last lead does not retire, for nobody could take his place") {
+  OfficeAtWork office;
+  const auto retire = [&](const char* code) {
+    return code_of(app::retire_entry(office.ports(), "AB", OfficeTable::Operators, code));
+  };
+  REQUIRE(retire("AB") == "last-lead");
+  must(app::add_entries(office.ports(), "AB", OfficeTable::Operators,
+                        {{{"code", "NL"}, {"name", "N"}, {"role", "lead"}}}));
+  REQUIRE(retire("AB") == "ok");
 }
 
 TEST_CASE("A stock that claims a rating says what it rests on") {

@@ -142,7 +142,7 @@ TEST_CASE("An internal indicator that did not change opens an incident that hold
   must(office.open(packages[0]));
   const auto reply = must(look(IndicatorLook::Unchanged));
   REQUIRE(reply.incident);
-  REQUIRE(reply.incident->covers(kLoad));
+  REQUIRE(reply.incident->covers(office.load(kLoad)));
   REQUIRE(office.check(packages[1].payload).verdict.reasons() == std::vector<Reason>{Reason::IncidentOpen});
   REQUIRE(code_of(look(IndicatorLook::Changed)) == "result-differs");
   REQUIRE_FALSE(must(look(IndicatorLook::Unchanged)).incident);

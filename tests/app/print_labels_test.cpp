@@ -195,7 +195,7 @@ TEST_CASE("A void label never returns") {
   REQUIRE(code_of(replace(office, replacement(package))) == "package-wrong-state");
   REQUIRE(code_of(app::reprint_labels(office.ports(), office.shop(), reprint(package))) ==
           "package-wrong-state");
-  must(app::open_load(office.ports(), {"CD", "S1", "steam-134", {}, {}}));
+  must(app::open_load(office.ports(), {"CD", "S1", "steam-134", {}, {}, {}}));
   REQUIRE(code_of(app::add_to_load(office.ports(), {"CD", kLoad, {package.id.text()}, {}})) ==
           "package-wrong-state");
   REQUIRE(code_of(app::withdraw_package(office.ports(), {"CD", package.id.text(), {}})) ==

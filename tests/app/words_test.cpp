@@ -5,6 +5,9 @@
 #include <set>
 
 #include "loadlight/app/office_tables.h"
+#include "loadlight/core/cycle_criteria.h"
+#include "loadlight/core/due.h"
+#include "loadlight/core/incident_steps.h"
 #include "loadlight/core/packing_steps.h"
 #include "loadlight/label/fields.h"
 
@@ -70,11 +73,36 @@ TEST_CASE("Every problem of a template and every heading of a field has its word
 }
 
 TEST_CASE("Every table and every state has its words") {
-  for (int table = 0; table <= static_cast<int>(app::OfficeTable::Stocks); ++table) {
+  for (int table = 0; table <= static_cast<int>(app::OfficeTable::Consumables); ++table) {
     require_words("table." + std::string{app::text_of(static_cast<app::OfficeTable>(table)).name});
   }
   require_words_for_states<core::LoadState>("detail.state.");
   require_words_for_states<core::PackageState>("detail.state.");
+  require_words_for_states<core::IncidentState>("detail.state.");
+}
+
+TEST_CASE("Every step of an incident, what it ends in and what is missing has its words") {
+  for (const core::IncidentStepRow& step : core::all_incident_steps()) {
+    require_words("incident.step." + std::string{step.code});
+  }
+  for (const core::StepFinding& finding : core::all_step_findings()) {
+    require_words("incident.finding." + std::string{finding.code});
+  }
+  require_words_for_states<core::ObstacleKind>("incident.obstacle.");
+  require_words_for_states<core::IncidentCause>("incident.cause.");
+  require_words_for_states<core::RecallReach>("incident.recall.");
+  require_words_for_states<core::StepState>("step-state.");
+  require_words_for_states<core::Disposition>("disposition.");
+  require_words("disposition.on-shelf");
+}
+
+TEST_CASE("Every kind of thing that is due, every service and every criterion has its words") {
+  require_words_for_states<core::DueKind>("due.");
+  require_words_for_states<core::ServiceKind>("service.");
+  for (std::string_view criterion : core::all_criteria()) {
+    require_words("criterion." + std::string{criterion});
+  }
+  require_words_for_states<core::Standing>("standing.");
 }
 
 TEST_CASE("The catalogue words no reason, note, failure or step that the program does not have") {

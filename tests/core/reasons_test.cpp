@@ -80,8 +80,14 @@ TEST_CASE("Every reason of the design's release table is there with its weight")
     REQUIRE(weights.count(code) == 1);
     REQUIRE(weights.at(code) == weight);
   }
-  // Beside them only what keeps any judge from knowing, and a load that has not ended.
-  REQUIRE(weights.size() == kReleaseReasons.size() + 4);
+  // Beside them only what keeps any judge from knowing, a load that has not ended, one in doubt by an
+  // incident, and what a cycle log alone shows.
+  for (const char* code : {"record-unreachable", "record-damaged", "clock-behind-record", "load-running",
+                           "incident-open", "steam-not-saturated", "temperature-above-band"}) {
+    CAPTURE(code);
+    REQUIRE(weights.at(code) == kHold);
+  }
+  REQUIRE(weights.size() == kReleaseReasons.size() + 7);
 }
 
 TEST_CASE("No reason weighs nothing, and none of them has another's code") {

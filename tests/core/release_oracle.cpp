@@ -104,7 +104,9 @@ void add_biological(const LoadFacts& f, ReasonSet& set) {
     if (newest.test == BiologicalTest::NoGrowth && !control_grew && f.profile)
       add(set, Reason::BiologicalInvalid);
   }
-  if (f.holds_implant == true && f.profile && !proven) add(set, Reason::BiologicalAwaited);
+  if (!f.holds_implant || !f.profile) return;
+  const bool tested_and_waits = f.profile->tested_load_waits && !f.biologicals.empty();
+  if ((*f.holds_implant || tested_and_waits) && !proven) add(set, Reason::BiologicalAwaited);
 }
 
 }  // namespace

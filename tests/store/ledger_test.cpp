@@ -36,12 +36,12 @@ TEST_CASE("A body holds the details and the rows as they stand after the event")
   const FullOffice office;
   RawSql raw{office.record()};
   CHECK(raw.value("SELECT body FROM ledger WHERE sequence = 7") == R"({"details":{},"records":[]})");
-  CHECK(raw.value("SELECT json_extract(body, '$.records[0].table') FROM ledger WHERE sequence = 5") ==
+  CHECK(raw.value("SELECT json_extract(body, '$.records[0].table') FROM ledger WHERE sequence = 6") ==
         "packages");
-  CHECK(raw.value("SELECT json_extract(body, '$.records[0].row.visit') FROM ledger WHERE sequence = 5") ==
+  CHECK(raw.value("SELECT json_extract(body, '$.records[0].row.visit') FROM ledger WHERE sequence = 6") ==
         "A-1");
   CHECK(raw.value(
-            "SELECT json_extract(body, '$.records[0].row.process_date') FROM ledger WHERE sequence = 5") ==
+            "SELECT json_extract(body, '$.records[0].row.process_date') FROM ledger WHERE sequence = 6") ==
         "20261125");
 }
 
