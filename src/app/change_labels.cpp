@@ -201,12 +201,13 @@ Result<std::vector<label::LayoutWarning>> print_tray_card(const Ports& ports, co
                                                           const TrayCardRequest& request) {
   if (request.count < 1 || request.count > kMostItems)
     return bad_value("count", std::to_string(request.count));
-  const auto unit = ports.store.begin(port::Access::Read);
-  if (!unit) return unit.failure();
-  const auto contents = usable_contents(**unit, request.contents);
+  const auto act = begin_act(ports, request.operator_code);
+  if (!act) return act.failure();
+  const auto contents = usable_contents(*act->unit, request.contents);
   if (!contents) return contents.failure();
-  if (const auto ok = usable_sterilizer(**unit, request.load.sterilizer); !ok) return ok.failure();
-  const auto setting = settle_paper(**unit, shop, request.paper, label::Subject::TrayCard, false);
+  if (const auto ok = usable_sterilizer(*act->unit, request.load.sterilizer); !ok) return ok.failure();
+  if (const auto ok = number_for_labels(*act, request.load); !ok) return ok.failure();
+  const auto setting = settle_paper(*act->unit, shop, request.paper, label::Subject::TrayCard, false);
   if (!setting) return setting.failure();
   label::LabelContent content;
   content.values = {{label::Field::Contents, contents->name},

@@ -165,6 +165,9 @@ Result<void> check_loose(const port::Unit& unit, const std::vector<core::LooseIt
     if (!*contents) {
       return Failure{FailureCode::CodeUnknown, {{"table", "contents"}, {"code", line.contents}}, {}};
     }
+    if ((**contents).retired_on) {
+      return Failure{FailureCode::CodeRetired, {{"table", "contents"}, {"code", line.contents}}, {}};
+    }
     if (line.count < 1 || line.count > 999) {
       return Failure{FailureCode::BadValue, {{"field", "count"}, {"given", std::to_string(line.count)}}, {}};
     }

@@ -19,12 +19,13 @@ using core::Reason;
 using core::Result;
 using core::Verdict;
 
-// "exposure 4.5 min, at least 4: met".
+// "exposure 4.5 min, margin 0.5, at least 4: met (source)".
 std::string text_of(const core::CriterionResult& line) {
   std::ostringstream text;
   text.imbue(std::locale::classic());
   text << line.code << ' ';
   if (line.measured) text << *line.measured << ' ' << line.unit;
+  if (line.margin) text << ", margin " << *line.margin;
   text << (line.at_least ? ", at least " : ", at most ") << line.limit << ": " << core::to_text(line.standing)
        << " (" << line.source << ')';
   return text.str();
