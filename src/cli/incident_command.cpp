@@ -150,7 +150,7 @@ std::string step_line(const Context& context, const core::StepStatus& step) {
   return context.text(
       "line.step",
       said({{"state", context.text("step-state." + code(step.state))},
-            {"step", std::string{step.code}},
+            {"code", std::string{step.code}},
             {"text", context.text("incident.step." + std::string{step.code})},
             {"finding", step.finding.empty() ? "" : context.text("incident.finding." + step.finding)},
             {"findings", open ? findings : ""}}));

@@ -121,6 +121,26 @@ class Tables(Shared):
         self.check_failure(reply, "operator-not-current", 20)
 
 
+class Profile(Shared):
+    def test_every_value_of_the_profile_has_its_source(self):
+        """R63"""
+        lines = self.office.ok("profile", "show", operator=None)
+        self.assertEqual({key for line in lines for key in line}, {"profile", "name", "value", "own", "source"})
+        self.assertTrue(all(line["source"] for line in lines))
+        self.assertEqual({line["name"]: line["value"] for line in lines}["procedure"], "dental-2003")
+
+    def test_a_value_of_the_offices_own_is_a_leads_and_is_named_in_every_decision(self):
+        """R63"""
+        setting = ["profile", "set", "biological", "daily", "--why", "local rule"]
+        self.check_failure(self.office.run(*setting), "lead-required", 20)
+        self.check_failure(self.office.run("profile", "set", "colour", "red", "--why", "x", operator="MB"), "bad-value", 2)
+        self.check_failure(self.office.run("profile", "set", "biological", "often", "--why", "x", operator="MB"),
+                           "bad-value", 2)
+        lines = self.office.ok(*setting, operator="MB")
+        self.assertEqual([line["name"] for line in lines if line["own"]], ["biological"])
+        self.assertIn("own: biological", self.office.ok("load", "show", self.office.open_load())[0]["profile"])
+
+
 class Life(Shared):
     def test_a_package_from_its_label_to_its_opening(self):
         self.office.test_of_the_day()

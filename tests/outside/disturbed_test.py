@@ -54,6 +54,24 @@ class Disturbed(office.Case):
         self.assertEqual(sorted(reply.status for reply in replies), [0] + [20] * 11)
         self.check_whole()
 
+    def test_of_many_terminals_that_start_the_same_load_one_does(self):
+        """R19, R60"""
+        load = self.office.open_load()
+        self.office.ok("load", "add", load, self.office.labels(load)[0]["package"])
+        replies = at_once(lambda _: self.office.run("load", "start", load), 8)
+        self.assertEqual(sorted(reply.status for reply in replies), [0] + [20] * 7)
+        for reply in replies:
+            if reply.status:
+                self.check_failure(reply, "load-wrong-state", 20)
+        self.assertEqual([event["kind"] for event in self.office.events()].count("load-started"), 1)
+        self.check_whole()
+
+    def test_of_many_who_release_the_same_load_one_does(self):
+        load, _ = self.office.evident()
+        replies = at_once(lambda _: self.office.run("load", "release", load), 8)
+        self.assertEqual(sorted(reply.status for reply in replies), [0] + [20] * 7)
+        self.check_whole()
+
     def test_a_print_killed_at_any_moment_is_whole_or_never_was(self):
         load, dice, fates = self.office.open_load(), random.Random(SEED), set()
         for number in range(30):

@@ -44,6 +44,10 @@ class Offices(office.Case):
         self.check_failure(made.run("operator", "add", "JT", "--name", "J", operator=None), "operator-missing", 2)
 
 
+SHORTER = ("program", "add", "QUICK", "--name", "Quick", "--sterilizer", "S1", "--load-kind", "wrapped", "--celsius", "134",
+           "--exposure-minutes", "2.5", "--drying-minutes", "18", "--document", "Invented instructions", "--page", "7")
+
+
 class Loads(office.Case):
     @classmethod
     def setUpClass(cls):
@@ -89,6 +93,17 @@ class Loads(office.Case):
         self.office.ok("load", "add", load, package)
         self.check_refused("package-wrong-state", "load", "add", load, package)
         self.check_refused("bad-value", "label", "void", package, package.lower(), status=2)
+
+    def test_a_package_scanned_into_two_loads_stays_in_the_first(self):
+        """R19, R60"""
+        first, second = self.office.open_load(), self.office.open_load()
+        package = self.office.labels(first)[0]["package"]
+        self.office.ok("load", "add", first, package)
+        refused = self.check_refused("labels-name-another", "load", "add", second, package)
+        self.assertIn(first, refused["items"][0])
+        self.office.ok("load", "start", first)
+        self.office.run("load", "add", second, package)
+        self.assertEqual(self.office.ok("load", "show", second)[0]["packages"], [])
 
     def test_a_test_load_takes_no_packages(self):
         load = self.office.ok("load", "open", "--sterilizer", "S1", "--program", office.PROGRAM_OF_LOADS,
@@ -162,6 +177,98 @@ class Loads(office.Case):
         self.assertEqual((released["state"], released["notes"]), ("released", ["released-as-emergency"]))
         checked = self.office.ok("check", "--id", labels[0]["package"])[0]
         self.assertIn("released-as-emergency", checked["notes"])
+
+    def test_an_entered_program_governs_and_below_the_table_a_lead_signs_once(self):
+        """R29"""
+        self.office.ok(*SHORTER)
+        load, _ = self.office.evident(1, "EXAM", "S1", "QUICK")
+        self.office.ok("load", "readings", load, "--low", "134", "--high", "135", "--minutes", "2.5", "--pressure", "309",
+                       "--drying", "18", "--why", "of the quick program")
+        self.assertEqual(office.codes(self.office.run("load", "show", load).lines[0]), ["program-not-allowed"])
+        self.check_refused("lead-required", "program", "accept", "QUICK")
+        self.office.ok("program", "accept", "QUICK", operator="MB")
+        released = self.office.ok("load", "release", load)[0]
+        self.assertEqual((released["outcome"], released["notes"]), ("clear", ["program-below-table"]))
+        lines = {line["criterion"]: line["limit"] for line in self.office.ok("load", "show", load)[0]["criteria"]}
+        self.assertEqual((lines["exposure"], lines["drying"]), (2.5, 18))
+
+    def test_a_program_the_sterilizer_cannot_run_is_refused(self):
+        """R29, R30"""
+        self.check_refused("program-not-allowed", "load", "open", "--sterilizer", "N1", "--program", office.PROGRAM_OF_LOADS)
+        self.office.ok(*SHORTER)
+        self.check_refused("program-not-allowed", "load", "open", "--sterilizer", "N1", "--program", "QUICK")
+
+    def test_a_type_6_indicator_that_states_another_program_is_refused(self):
+        """R36"""
+        load, _ = self.office.finished()
+        six = ["load", "indicator", load, "--place", "pcd", "--type", "6", "--lot", "C6", "--expires", "2099-01-01",
+               "--result", "pass"]
+        self.check_refused("indicator-states-another", *six, "--stated-celsius", "121", "--stated-minutes", "15")
+        self.check_refused("indicator-states-another", *six, "--stated-celsius", "132", "--stated-minutes", "3.5")
+        self.office.ok(*six, "--stated-celsius", "132", "--stated-minutes", "4")
+
+    def test_a_type_6_indicator_releases_early_only_where_the_profile_allows(self):
+        """R26"""
+        six = ["--place", "pcd", "--type", "6", "--lot", "C6", "--expires", "2099-01-01", "--result", "pass",
+               "--stated-celsius", "132", "--stated-minutes", "4"]
+        self.office.run("profile", "set", "tested-load-waits", "yes", "--why", "trial", operator="MB", json_wanted=False)
+        for allowed, contents, status in (("never", "EXAM", 10), ("without-implant", "IMPL", 10), ("without-implant", "EXAM", 0)):
+            with self.subTest(allowed=allowed, contents=contents):
+                self.office.run("profile", "set", "early-release", allowed, "--why", "x", operator="MB", json_wanted=False)
+                load, _ = self.office.evident(1, contents)
+                self.office.ok("load", "biological-placed", load, "--lot", "B1", "--control-lot", "B1")
+                self.office.ok("load", "indicator", load, *six)
+                released = self.office.run("load", "release", load)
+                self.assertEqual(released.status, status)
+                self.assertEqual("released-by-indicator" in released.lines[0]["notes"], status == 0)
+
+    def test_a_lots_own_last_day_counts_whatever_is_typed(self):
+        """R37"""
+        self.office.ok("consumable", "add", "--lot", "CI-0417", "--kind", "chemical", "--name", "Strip", "--expires",
+                       "2027-03-07")
+        load, _ = self.office.evident()
+        self.assertEqual(office.codes(self.office.run("load", "release", load).lines[0]), ["consumable-expired"])
+
+    def test_a_failed_sheet_stops_the_sterilizer_until_one_passed(self):
+        """R27"""
+        failed, reply = self.office.test_air_removal("fail")
+        self.assertEqual((reply.status, office.codes(reply.lines[0])), (20, ["daily-test-failed"]))
+        load = self.office.open_load()
+        self.office.ok("load", "add", load, "--unwrapped", "EXAM")
+        self.check_refused("sterilizer-test-failed", "load", "start", load)
+        self.assertEqual(self.office.test_air_removal("pass")[1].status, 0)
+        self.assertEqual(self.office.ok("load", "start", load)[0]["state"], "running")
+
+    def test_a_failed_leak_test_stops_it_too(self):
+        """R27"""
+        test = self.office.open_load("S1", office.PROGRAM_OF_LOADS, "--purpose", "leak")
+        self.office.ok("load", "start", test)
+        self.office.ok("load", "finish", test)
+        self.check_refused("bad-value", "load", "leak", test, "--rate", "0.2", "--result", "maybe", status=2)
+        self.office.ok("load", "leak", test, "--rate", "0.2", "--result", "fail")
+        self.assertEqual(self.office.run("load", "release", test).status, 20)
+        load = self.office.open_load()
+        self.office.ok("load", "add", load, "--unwrapped", "EXAM")
+        self.check_refused("sterilizer-test-failed", "load", "start", load)
+
+    def test_the_counter_begins_again_after_a_service_that_says_so(self):
+        """R20"""
+        load, _ = self.office.running()
+        self.office.ok("load", "finish", load, "--counter", 100)
+        self.office.ok("sterilizer", "service", "S1", "--what", "repair", "--note", "board")
+        load, _ = self.office.running()
+        self.check_refused("counter-repeated", "load", "finish", load, "--counter", 1)
+        self.office.ok("sterilizer", "service", "S1", "--what", "repair", "--note", "board", "--counter-reset")
+        self.assertEqual(self.office.ok("load", "finish", load, "--counter", 1)[0]["counter_gap"], 0)
+
+    def test_a_clock_set_back_holds_release_and_check(self):
+        """R58"""
+        load, _ = self.office.evident()
+        _, labels = self.office.released()
+        self.office.later(minutes=-16)
+        self.assertEqual(office.codes(self.office.run("load", "release", load).lines[0]), ["clock-behind-record"])
+        checked = self.office.run("check", "--id", labels[0]["package"])
+        self.assertEqual((checked.status, office.codes(checked.lines[0])), (10, ["clock-behind-record"]))
 
     def test_notes_never_change_an_outcome(self):
         _, old = self.office.released()
