@@ -270,6 +270,7 @@ class World(Bad):
         self.assertEqual(self.contents()["record.db"], before["record.db"])
 
     def test_keys_missing_or_garbage(self):
+        """R42"""
         keys = self.office.folder / "keys.json"
         good = keys.read_text()
         for bad in (None, "", "{}", "garbage", good[:-20], good.replace('"id": 1', '"id": 7')):
@@ -281,6 +282,7 @@ class World(Bad):
         self.assertEqual(self.office.run("check", "--text", self.clear["payload"]).status, 0)
 
     def test_a_read_only_office_holds_and_refuses(self):
+        """R42"""
         load = self.office.open_load()
         before = self.contents()
         for path in (*self.office.folder.iterdir(), self.office.folder):
@@ -299,6 +301,7 @@ class World(Bad):
         self.assertEqual(self.contents(), before)
 
     def test_a_full_disk_holds_and_loses_nothing(self):
+        """R42"""
         load = self.office.open_load()
         before = self.office.events()
         full = on_a_full_disk(0)

@@ -1,4 +1,7 @@
-"""The command contract (DEVELOPERS.md): exit statuses, JSON lines, who acts where, and a package's whole life."""
+"""The command contract (DEVELOPERS.md): exit statuses, JSON lines, who acts where, and a package's whole life.
+
+"R" and a number: the requirement a check carries.
+"""
 
 import csv
 import io
@@ -143,6 +146,7 @@ class Profile(Shared):
 
 class Life(Shared):
     def test_a_package_from_its_label_to_its_opening(self):
+        """R19, R21, R39, R43"""
         self.office.test_of_the_day()
         load = self.office.open_load()
         labels = self.office.labels(load, 2)
@@ -178,12 +182,14 @@ class Life(Shared):
         return line
 
     def test_a_package_is_opened_once(self):
+        """R41"""
         _, labels = self.office.released()
         self.office.ok("open", labels[0]["package"], *office.EYES)
         again = self.office.run("open", labels[0]["package"], *office.EYES)
         self.assertEqual((again.status, office.codes(again.lines[0])), (20, ["already-opened"]))
 
     def test_what_is_not_clear_is_not_opened_unless_recorded_late(self):
+        """R60"""
         _, labels = self.office.running()
         package = labels[0]["package"]
         self.assertEqual(self.office.run("open", package, *office.EYES).status, 20)
@@ -191,6 +197,7 @@ class Life(Shared):
         self.office.ok("open", package, *office.EYES, "--already-opened", "found open on the tray")
 
     def test_a_no_of_the_eyes_withdraws(self):
+        """R39"""
         _, labels = self.office.released(3)
         for label, no in zip(labels, (0, 1, 2)):
             eyes = list(office.EYES)
@@ -200,6 +207,7 @@ class Life(Shared):
             self.assertEqual(office.codes(self.office.run("check", "--id", label["package"]).lines[0]), ["withdrawn"])
 
     def test_a_visit_is_an_opaque_reference(self):
+        """R43, R62"""
         _, labels = self.office.released()
         for bad in ("Mary Smith", "SMITH", "v-1001", "A1", "1" * 17, "V_1001", "Ä1001"):
             with self.subTest(bad):
@@ -209,6 +217,7 @@ class Life(Shared):
         self.office.ok("open", labels[0]["package"], "--visit", "1234567890ABC-DE", *office.EYES)
 
     def test_an_unchanged_internal_indicator_holds_its_load(self):
+        """R22"""
         _, labels = self.office.released(2)
         self.office.ok("open", labels[0]["package"], *office.EYES)
         opened = self.office.ok("opened", labels[0]["package"], "--internal", "unchanged")[0]
@@ -222,6 +231,7 @@ class Life(Shared):
         self.check_failure(reply, "package-wrong-state", 20)
 
     def test_a_type_n_sterilizer_takes_nothing_wrapped_or_hollow(self):
+        """R30"""
         load = self.office.open_load("N1", "steam-134")
         labels = self.office.labels(load)
         self.check_failure(self.office.run("load", "add", load, labels[0]["package"]), "program-not-allowed", 20)
@@ -235,6 +245,7 @@ class Life(Shared):
         self.assertEqual(self.office.events()[-1]["kind"], "clock-corrected")
 
     def test_every_step_is_an_event_of_its_operator(self):
+        """R57"""
         self.office.test_of_the_day()
         before = len(self.office.events())
         _, labels = self.office.released()

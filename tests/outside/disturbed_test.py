@@ -49,6 +49,7 @@ class Disturbed(office.Case):
         self.check_whole()
 
     def test_of_many_who_open_the_same_package_one_does(self):
+        """R41"""
         _, labels = self.office.released()
         replies = at_once(lambda _: self.office.run("open", labels[0]["package"], *office.EYES), 12)
         self.assertEqual(sorted(reply.status for reply in replies), [0] + [20] * 11)

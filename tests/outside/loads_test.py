@@ -1,5 +1,5 @@
 """Offices and loads from outside: how an office is set, what each state of a load refuses, days, counters,
-emergencies, notes, and a ledger that shows what was altered."""
+emergencies, notes, and a ledger that shows what was altered. "R" and a number: the requirement a check carries."""
 
 import contextlib
 import pathlib
@@ -66,6 +66,7 @@ class Loads(office.Case):
         return reply.lines[0]
 
     def test_each_state_refuses_the_steps_of_others(self):
+        """R60"""
         steps = {"start": ["load", "start"], "finish": ["load", "finish"], "readings": ["load", "readings"],
                  "revoke": ["load", "revoke"]}
         ends = {"readings": office.READINGS, "revoke": ("--why", "doubt")}
@@ -81,6 +82,7 @@ class Loads(office.Case):
         self.check_refused("load-wrong-state", "load", "release", released)
 
     def test_a_running_load_takes_and_gives_no_packages(self):
+        """R60"""
         running, labels = self.office.running()
         self.check_refused("load-wrong-state", "load", "add", running, labels[0]["package"])
         self.check_refused("load-wrong-state", "load", "remove", running, labels[0]["package"])
@@ -106,12 +108,14 @@ class Loads(office.Case):
         self.assertEqual(self.office.ok("load", "show", second)[0]["packages"], [])
 
     def test_a_test_load_takes_no_packages(self):
+        """R28"""
         load = self.office.ok("load", "open", "--sterilizer", "S1", "--program", office.PROGRAM_OF_LOADS,
                               "--purpose", "bowie-dick")[0]["load"]
         self.check_refused("load-takes-no-packages", "load", "add", load, "--unwrapped", "EXAM")
         self.office.ok("load", "start", load)
 
     def test_numbers_are_one_sequence_reserved_by_labels(self):
+        """R20"""
         self.assertEqual(self.office.labels("S1-1")[0]["load"], "S1-1")
         self.assertEqual(self.office.labels("S1-2")[0]["load"], "S1-2")
         self.check_refused("load-number-out-of-sequence", "label", "--contents", "EXAM", "--load", "S1-9", "--kind", "P",
@@ -144,6 +148,7 @@ class Loads(office.Case):
                            "--date", "2027-02-29", "--out", self.folder / "x.pdf", status=2)
 
     def test_the_machines_counter_shows_gaps_and_refuses_repeats(self):
+        """R20"""
         for counter, gap in ((100, 0), (101, 0), (104, 2)):
             load, _ = self.office.running()
             self.assertEqual(self.office.ok("load", "finish", load, "--counter", counter)[0]["counter_gap"], gap)
@@ -153,6 +158,7 @@ class Loads(office.Case):
         self.office.ok("load", "finish", load)
 
     def test_a_result_is_replaced_only_with_a_reason(self):
+        """R56"""
         load, _ = self.office.running()
         self.office.ok("load", "finish", load)
         self.office.ok("load", "readings", load, *office.READINGS)
@@ -162,6 +168,7 @@ class Loads(office.Case):
         self.office.ok("load", "readings", load, *other, "--why", "misread")
 
     def test_an_implant_is_released_early_only_by_two_and_for_a_reason(self):
+        """R23"""
         load, labels = self.office.running(1, "IMPL")
         self.office.ok("load", "finish", load)
         self.office.ok("load", "readings", load, *office.READINGS)
@@ -181,12 +188,13 @@ class Loads(office.Case):
     def test_an_entered_program_governs_and_below_the_table_a_lead_signs_once(self):
         """R29"""
         self.office.ok(*SHORTER)
-        load, _ = self.office.evident(1, "EXAM", "S1", "QUICK")
-        self.office.ok("load", "readings", load, "--low", "134", "--high", "135", "--minutes", "2.5", "--pressure", "309",
-                       "--drying", "18", "--why", "of the quick program")
-        self.assertEqual(office.codes(self.office.run("load", "show", load).lines[0]), ["program-not-allowed"])
+        self.check_refused("program-not-accepted", "load", "open", "--sterilizer", "S1", "--program", "QUICK")
         self.check_refused("lead-required", "program", "accept", "QUICK")
         self.office.ok("program", "accept", "QUICK", operator="MB")
+        load, _ = self.office.finished(1, "EXAM", "S1", "QUICK")
+        self.office.ok("load", "readings", load, "--low", "134", "--high", "135", "--minutes", "2.5", "--pressure", "309",
+                       "--drying", "18")
+        self.office.ok("load", "indicator", load, *office.INDICATOR)
         released = self.office.ok("load", "release", load)[0]
         self.assertEqual((released["outcome"], released["notes"]), ("clear", ["program-below-table"]))
         lines = {line["criterion"]: line["limit"] for line in self.office.ok("load", "show", load)[0]["criteria"]}
@@ -196,7 +204,7 @@ class Loads(office.Case):
         """R29, R30"""
         self.check_refused("program-not-allowed", "load", "open", "--sterilizer", "N1", "--program", office.PROGRAM_OF_LOADS)
         self.office.ok(*SHORTER)
-        self.check_refused("program-not-allowed", "load", "open", "--sterilizer", "N1", "--program", "QUICK")
+        self.check_refused("program-unknown", "load", "open", "--sterilizer", "N1", "--program", "QUICK")
 
     def test_a_type_6_indicator_that_states_another_program_is_refused(self):
         """R36"""
@@ -284,6 +292,7 @@ class Loads(office.Case):
         self.assertEqual((checked["outcome"], set(checked["notes"])), ("clear", {"near-use-by", "check-with-eyes"}))
 
     def test_an_alteration_shows_where_it_was_made(self):
+        """R56"""
         load, labels = self.office.released()
         for sql in (f"UPDATE packages SET use_by = 20990101 WHERE id = '{labels[0]['package']}'",
                     "UPDATE loads SET state = 'released'", "DELETE FROM packages"):

@@ -68,11 +68,13 @@ class Reasons(office.Case):
         self.check_caught(reply)
 
     def test_packages_at_the_chair(self):
+        """R38, R40, R41, R42, R48"""
         for number, row in enumerate(rows_of("reasons.csv")):
             with self.subTest(f"{row['reason']}: {row['boundary']}"):
                 self.check_package_row(row, f"row-{number}")
 
     def test_loads_at_their_release(self):
+        """R21, R23, R25, R27, R29, R31, R32, R37, R44"""
         for number, row in enumerate(rows_of("releases.csv")):
             with self.subTest(f"{row['reason']}: {row['boundary']}"):
                 play = scene.Scene(self.office_for(row["office"], f"row-{number}"), row["steps"], RELEASES_START)
