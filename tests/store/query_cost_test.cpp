@@ -40,7 +40,12 @@ void fill_office(port::Store& store, int packages) {
   const auto unit = writing(store);
   for (int n = 1; n <= packages;) {
     const int number = 10 + n / 50;
-    std::vector<Record> records{a_load(number, number % 5 == 0 ? LoadState::Released : LoadState::Finished)};
+    Load load = a_load(number, number % 5 == 0 ? LoadState::Released : LoadState::Failed);
+    load.run = number;
+    load.process_date = day(2024, 1, 1).plus_days(number / 4);
+    load.program = "dynamic-132-wrapped";
+    if (number % 4 == 0) load.purpose = LoadPurpose::BowieDick;
+    std::vector<Record> records{load};
     for (int i = 0; i < 50; ++i, ++n) {
       const bool used = number % 5 != 0 || n < packages - 250;
       records.push_back(a_package(n, number, used ? PackageState::Opened : PackageState::Loaded));
@@ -92,6 +97,40 @@ TEST_CASE("Queries cost the same with 1,000 and with 20,000 packages") {
   same("first reserved", [](auto& unit) { REQUIRE(must(unit.loads().first_reserved("S1"))); });
   same("by counter", [](auto& unit) { REQUIRE_FALSE(must(unit.loads().with_counter("S1", 1))); });
   same("indicators", [](auto& unit) { REQUIRE(must(unit.evidence().indicators_of({"S1", 12})).empty()); });
+  same("highest run", [](auto& unit) { REQUIRE(must(unit.loads().highest_run("S1")) > 20); });
+  same("loads of runs", [](auto& unit) {
+    REQUIRE(must(unit.loads().of_runs({"S1", 11, 14, {}})).size() == 4);
+  });
+  same("packages of runs", [](auto& unit) {
+    int count = 0;
+    must(unit.packages().of_runs({"S1", 12, 13, {}}, [&](const Package&) { ++count; }));
+    REQUIRE(count == 100);
+  });
+  same("loads of a day",
+       [](auto& unit) { REQUIRE(must(unit.loads().of_day("S1", day(2024, 1, 4))).size() == 4); });
+  same("loads of days", [](auto& unit) {
+    int count = 0;
+    must(unit.loads().of_days(day(2024, 1, 4), day(2024, 1, 5), [&](const Load&) { ++count; }));
+    REQUIRE(count == 8);
+  });
+  same("the test before a run", [](auto& unit) {
+    REQUIRE(must(unit.loads().of_purpose_before("S1", LoadPurpose::BowieDick, 20, 1)).size() == 1);
+  });
+  same("no such test before a run", [](auto& unit) {
+    REQUIRE(must(unit.loads().of_purpose_before("S1", LoadPurpose::Leak, 20, 1)).empty());
+  });
+  same("loads in a state",
+       [](auto& unit) { REQUIRE(must(unit.loads().in_state(LoadState::Quarantined)).empty()); });
+  same("retests", [](auto& unit) { REQUIRE(must(unit.loads().retests_of(1)).empty()); });
+  same("near their last day",
+       [](auto& unit) { REQUIRE(must(unit.packages().use_by_until(day(2026, 12, 1), 10)).empty()); });
+  same("biological runs", [](auto& unit) { REQUIRE(must(unit.evidence().runs_of({"S1", 12})).empty()); });
+  same("open results", [](auto& unit) { REQUIRE(must(unit.evidence().open_runs()).empty()); });
+  same("results of a sterilizer",
+       [](auto& unit) { REQUIRE(must(unit.evidence().biologicals_of_sterilizer("S1")).empty()); });
+  same("services", [](auto& unit) { REQUIRE(must(unit.services().of_sterilizer("S1")).empty()); });
+  same("events about a load",
+       [](auto& unit) { REQUIRE(must(unit.events_about("S1-12", EventKind::LoadReleased)).empty()); });
   same("highest print run", [](auto& unit) { REQUIRE(must(unit.print_runs().highest_number()) == 1); });
   same("open incidents", [](auto& unit) { REQUIRE(must(unit.incidents().open_ones()).empty()); });
   same("newest event", [](auto& unit) { REQUIRE(must(unit.newest_event())); });
