@@ -37,7 +37,7 @@ std::string signed_label(const PlainKeyring& keyring, core::LabelForm form, cons
 
 }  // namespace
 
-TEST_CASE("A package is judged at every step of its life") {
+TEST_CASE("A package is judged at every step of its life", "[R38]") {
   OfficeAtWork office;
   const core::Package package = office.print(kLoad).front();
   require_reasons(office.check(package.payload), {Reason::NeverInALoad});
@@ -69,7 +69,7 @@ TEST_CASE("A load that runs longer than its program can is overdue") {
   require_reasons(office.check(packages.front().payload), {Reason::LoadOverdue, Reason::LoadRunning});
 }
 
-TEST_CASE("A clear answer still asks for the eyes and tells what the record knows") {
+TEST_CASE("A clear answer still asks for the eyes and tells what the record knows", "[R39]") {
   OfficeAtWork office;
   const core::Package package = office.released_package();
   const app::CheckReply reply = office.check(package.payload);
@@ -83,7 +83,7 @@ TEST_CASE("A clear answer still asks for the eyes and tells what the record know
   REQUIRE(office.newest_event_kind() == "package-checked");
 }
 
-TEST_CASE("A package can be used on its last day and not on the day after") {
+TEST_CASE("A package can be used on its last day and not on the day after", "[R40]") {
   OfficeAtWork office;
   const core::Package package = office.released_package();
   office.clock.turn_days(180);
@@ -94,7 +94,7 @@ TEST_CASE("A package can be used on its last day and not on the day after") {
 }
 
 // HTM 01-05 (2013) 2.4k(i): wrapped up to one year.
-TEST_CASE("Under the UK profile even a package without a use-by day lasts a year") {
+TEST_CASE("Under the UK profile even a package without a use-by day lasts a year", "[R40]") {
   OfficeAtWork office{"uk", std::nullopt};
   const core::Package package = office.released_package();
   REQUIRE_FALSE(package.use_by);
@@ -253,7 +253,7 @@ TEST_CASE("Two labels of which nobody can tell how far they reach hold both pack
   }
 }
 
-TEST_CASE("Without a record everything holds, whatever the label says") {
+TEST_CASE("Without a record everything holds, whatever the label says", "[R42]") {
   OfficeAtWork office;
   const core::Package package = office.released_package();
   for (auto [state, reason] : {std::pair{core::RecordState::Unreachable, Reason::RecordUnreachable},

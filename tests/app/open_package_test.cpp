@@ -22,7 +22,7 @@ app::OpenOutcome outcome(OfficeAtWork& office, const app::OpenRequest& request) 
 
 }  // namespace
 
-TEST_CASE("A clear package is opened once, with its time and visit") {
+TEST_CASE("A clear package is opened once, with its time and visit", "[R41][R43]") {
   OfficeAtWork office;
   const core::Package package = office.released_package();
   REQUIRE(outcome(office, opening(package)) == app::OpenOutcome::Opened);
@@ -44,7 +44,7 @@ TEST_CASE("A package that is not clear is refused, and the refusal leaves its tr
   REQUIRE(office.newest_event_kind() == "package-checked");
 }
 
-TEST_CASE("Whatever the eyes refuse withdraws the package instead of opening it") {
+TEST_CASE("Whatever the eyes refuse withdraws the package instead of opening it", "[R39]") {
   struct Seen final {
     bool dry, intact;
     IndicatorLook look;
@@ -148,7 +148,7 @@ TEST_CASE("An internal indicator that did not change opens an incident that hold
   REQUIRE_FALSE(must(look(IndicatorLook::Unchanged)).incident);
 }
 
-TEST_CASE("A withdrawn package stays withdrawn") {
+TEST_CASE("A withdrawn package stays withdrawn", "[R41]") {
   OfficeAtWork office;
   const core::Package package = office.released_package();
   must(app::withdraw_package(office.ports(), {"CD", package.id.text(), WithdrawReason::Dropped}));

@@ -62,7 +62,7 @@ using Catch::Contains;
 
 }  // namespace
 
-TEST_CASE("A released load's record names its package, who released it, and its evidence") {
+TEST_CASE("A released load's record names its package, who released it, and its evidence", "[R19]") {
   PrintingOffice office;
   const core::Package package = office.released_package();
   Printing printing;
