@@ -291,6 +291,36 @@ class Printed(Logs):
             self.assertIn(load, text)
         self.assertGreaterEqual(pages, 1)
 
+    def test_nothing_printed_goes_over_the_record_or_the_keys(self):
+        month = ["--from", "2027-03-01", "--to", "2027-03-31"]
+        for name in ("record.db", "keys.json"):
+            out = self.office.folder / name
+            before = out.read_bytes()
+            for verb in (["load", "report", self.load, "--out"], ["load", "plot", self.load, "--svg"],
+                         ["load", "period", *month, "--csv"], ["load", "period", *month, "--pdf"]):
+                with self.subTest(verb):
+                    try:
+                        self.check_failure(self.office.run(*verb, out), "bad-value", 2)
+                        self.assertEqual(out.read_bytes(), before)
+                    finally:
+                        out.write_bytes(before)
+
+    def test_a_period_of_an_unknown_sterilizer_is_refused(self):
+        reply = self.office.run("load", "period", "--from", "2027-03-01", "--to", "2027-03-31", "--sterilizer", "ZZ",
+                                "--csv", self.folder / "x.csv")
+        self.check_failure(reply, "code-unknown", 20)
+        self.assertFalse((self.folder / "x.csv").exists())
+
+    def test_a_record_that_cannot_be_written_is_told(self):
+        for verb in (["load", "report", self.load, "--out"], ["load", "plot", self.load, "--svg"]):
+            self.check_failure(self.office.run(*verb, self.folder / "none" / "x"), "file-unwritable", 1)
+
+    def test_lethality_is_shown_as_information(self):
+        """R34"""
+        pdf = self.folder / "record.pdf"
+        self.office.ok("load", "report", self.load, "--out", pdf)
+        self.assertIn("F0", self.check_pdf(pdf)[1])
+
     def test_a_period_that_ends_before_it_begins_is_refused(self):
         self.check_failure(self.office.run("load", "period", "--from", "2027-03-31", "--to", "2027-03-01", "--csv",
                                            self.folder / "x.csv"), "bad-value", 2)

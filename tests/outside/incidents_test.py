@@ -287,6 +287,19 @@ class Closed(Story):
             self.assertIn(f"{package[:3]}-{package[3:6]}-{package[6:]}", text)
         self.assertIn("V-1001", text)
 
+    def test_the_notice_does_not_go_over_the_record(self):
+        self.positive()
+        record = self.office.folder / "record.db"
+        before = self.office.events()
+        whole = record.read_bytes()
+        for option in ("--pdf", "--csv"):
+            with self.subTest(option):
+                reply = self.office.run("recall", "--incident", 1, option, record)
+                changed = record.read_bytes() != whole
+                record.write_bytes(whole)
+                self.assertEqual((reply.status, changed), (2, False))
+        self.assertEqual(self.office.events(), before)
+
     def test_what_is_no_incident_or_step_is_told(self):
         self.positive()
         for error, status, arguments in (("incident-unknown", 20, ["incident", "show", 9]),
@@ -329,6 +342,16 @@ class Late(Story):
         self.check_failure(self.biological(sheet, POSITIVE), "indicator-unfit", 20)
         self.assertEqual(self.office.ok("incident", "list"), [])
         self.assertEqual(len(self.office.events()), len(before) + 5)
+
+    def test_a_placed_indicators_number_is_shown_with_its_load(self):
+        """R24: `load biological-moved` asks for it"""
+        load, _ = self.office.running()
+        placed = self.office.ok("load", "biological-placed", load, *PLACED)[0]
+        self.office.ok("load", "biological-moved", placed["number"], "--incubated")
+        self.check_failure(self.office.run("load", "biological-moved", 99, "--sent"), "indicator-unknown", 20)
+        shown = self.office.run("load", "show", load, json_wanted=False).out.decode() + str(
+            self.office.ok("load", "show", load))
+        self.assertIn(placed["due"], shown)
 
     def test_a_result_for_a_load_without_an_indicator_is_kept_and_told(self):
         """R19"""
