@@ -1,7 +1,11 @@
 #include "loadlight/app/check_packages.h"
 
+#include <algorithm>
+
 #include "app/old_labels.h"
 #include "app/package_lookup.h"
+#include "app/rules_in_force.h"
+#include "loadlight/core/biological.h"
 
 namespace loadlight::app {
 namespace {
@@ -32,15 +36,26 @@ void show_record(const Lookup& found, CheckReply& reply) {
   if (found.contents) reply.contents_name = found.contents->name;
 }
 
-bool has_negative(const std::vector<core::BiologicalReading>& readings) {
-  for (const auto& reading : readings) {
-    if (reading.test == core::BiologicalTest::NoGrowth) return true;
-  }
-  return false;
+// A biological indicator that was run with the load and has no valid negative result yet: pending, or late.
+Result<std::optional<Note>> biological_note(const port::Unit& unit, const core::Office& office,
+                                            const core::Load& load, core::Instant now) {
+  const auto runs = unit.evidence().runs_of(load.name);
+  if (!runs) return runs.failure();
+  const auto results = unit.evidence().biologicals_of(load.name);
+  if (!results) return results.failure();
+  if (runs->empty() && results->empty()) return std::optional<Note>{};
+  const auto profile = profile_in_force(unit, office);
+  if (!profile) return profile.failure();
+  const auto standing = core::standing_of(*runs, *results, *profile);
+  if (standing == core::BiologicalStanding::Negative) return std::optional<Note>{};
+  const bool late =
+      !standing && std::any_of(runs->begin(), runs->end(), [&](const auto& run) { return run.due_at < now; });
+  return std::optional{late ? Note::BiologicalOverdue : Note::BiologicalPending};
 }
 
 // Notes inform and never change an outcome; a record that fails while they are looked up does.
-Result<void> add_notes(const port::Unit& unit, const Naming& naming, const Lookup& found, CheckReply& reply) {
+Result<void> add_notes(const port::Unit& unit, const Naming& naming, const Lookup& found, core::Instant now,
+                       CheckReply& reply) {
   if (naming.seen == core::Seen::TypedId) reply.verdict = reply.verdict.with(Note::CompareByEye);
   if (!found.package || !found.load || !found.facts.today) return {};
   const core::Package& package = *found.package;
@@ -49,11 +64,9 @@ Result<void> add_notes(const port::Unit& unit, const Naming& naming, const Looku
   if (!found.load->emergency_reason.empty()) {
     reply.verdict = reply.verdict.with(Note::ReleasedAsEmergency);
   }
-  const auto results = unit.evidence().biologicals_of(found.load->name);
-  if (!results) return results.failure();
-  if (!results->empty() && !has_negative(*results)) {
-    reply.verdict = reply.verdict.with(Note::BiologicalPending);
-  }
+  const auto spores = biological_note(unit, *office, *found.load, now);
+  if (!spores) return spores.failure();
+  if (*spores) reply.verdict = reply.verdict.with(**spores);
   if (package.use_by && *found.facts.today <= *package.use_by &&
       found.facts.today->days_until(*package.use_by) <= office->near_days) {
     reply.verdict = reply.verdict.with(Note::NearUseBy);
@@ -87,7 +100,7 @@ CheckReply judge(const Ports& ports, const port::Unit& unit, const CheckItem& it
   show_label(naming, !forged, reply);
   if (forged) return reply;  // nothing of the package whose id it borrows
   show_record(found, reply);
-  if (const auto noted = add_notes(unit, naming, found, reply); !noted) {
+  if (const auto noted = add_notes(unit, naming, found, ports.clock.now(), reply); !noted) {
     reply.verdict = reply.verdict.with(reason_for(noted.failure()));
   }
   return reply;

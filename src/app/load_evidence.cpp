@@ -143,6 +143,20 @@ struct Meeting final {
   bool not_placed = false;
 };
 
+// Of the indicators of a lot the first without a result; once all have one, the last.
+std::optional<int> run_answered_by(const std::string& lot, const std::vector<core::BiologicalRun>& runs,
+                                   const std::vector<core::BiologicalReading>& readings) {
+  std::optional<int> last;
+  for (const core::BiologicalRun& run : runs) {
+    if (run.lot != lot) continue;
+    last = run.number;
+    const bool read = std::any_of(readings.begin(), readings.end(),
+                                  [&](const auto& reading) { return reading.of_run == run.number; });
+    if (!read) return last;
+  }
+  return last;
+}
+
 Result<Meeting> meet(const port::Unit& unit, const core::Load& load, const BiologicalRequest& request) {
   const auto runs = unit.evidence().runs_of(load.name);
   if (!runs) return runs.failure();
@@ -150,13 +164,11 @@ Result<Meeting> meet(const port::Unit& unit, const core::Load& load, const Biolo
   if (!earlier) return earlier.failure();
   Meeting meeting;
   meeting.not_placed = runs->empty();
-  for (const core::BiologicalRun& run : *runs) {
-    if (run.lot == request.lot) meeting.run = run.number;
-  }
+  meeting.run = run_answered_by(request.lot, *runs, *earlier);
   const bool other_lot = !runs->empty() && !meeting.run;
   bool differs = false;
   for (const core::BiologicalReading& reading : *earlier) {
-    if (reading.lot != request.lot) continue;
+    if (reading.lot != request.lot || (meeting.run && reading.of_run != meeting.run)) continue;
     meeting.repeats = says_the_same(reading, request);
     differs = !meeting.repeats;
   }

@@ -14,9 +14,10 @@ using core::LoadPurpose;
 using core::LoadState;
 using core::Result;
 
-// Items that were packed after the program (type N practice) went through it unwrapped.
+// Items that were packed after the program (type N practice) went through it unwrapped. What had its label
+// when the load started was inside as it is.
 bool was_wrapped_inside(const core::Load& load, const core::Package& package, const core::PackageKind& kind) {
-  const bool packed_after = load.finished_at && package.printed_at >= *load.finished_at;
+  const bool packed_after = load.started_at && package.printed_at > *load.started_at;
   return core::is_wrapped(kind.wrapping) && !packed_after;
 }
 

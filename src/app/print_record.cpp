@@ -24,7 +24,16 @@ Result<std::string> pdf_of(DocumentPages pages, const PageShop& shop, core::Inst
 
 // Names alone: the loads of years are read one after another.
 Result<std::vector<core::LoadName>> loads_of(const port::Unit& unit, const PeriodRequest& request) {
-  if (request.last < request.first) return Failure{FailureCode::BadValue, {{"field", "last"}}, {}};
+  if (request.last < request.first) {
+    return Failure{FailureCode::BadValue, {{"field", "to"}, {"given", request.last.iso()}}, {}};
+  }
+  if (!request.sterilizer.empty()) {
+    const auto sterilizer = unit.sterilizers().find(request.sterilizer);
+    if (!sterilizer) return sterilizer.failure();
+    if (!*sterilizer) {
+      return Failure{FailureCode::CodeUnknown, {{"table", "sterilizer"}, {"code", request.sterilizer}}, {}};
+    }
+  }
   std::vector<core::LoadName> names;
   const auto done = unit.loads().of_days(request.first, request.last, [&](const core::Load& load) {
     if (request.sterilizer.empty() || load.name.sterilizer == request.sterilizer) names.push_back(load.name);

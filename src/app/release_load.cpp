@@ -156,6 +156,7 @@ Result<LoadView> show_load(const Ports& ports, const core::LoadName& name) {
   if (verdict.outcome() == Outcome::Clear && load->state != core::LoadState::Released) {
     verdict = core::verdict_of_state(load->state);
   }
+  for (const core::Note note : core::release_notes(*facts)) verdict = verdict.with(note);
   if (!load->emergency_reason.empty()) verdict = verdict.with(core::Note::ReleasedAsEmergency);
   return LoadView{*load,
                   verdict,
@@ -165,7 +166,8 @@ Result<LoadView> show_load(const Ports& ports, const core::LoadName& name) {
                   facts->biologicals,
                   core::mechanical_criteria(*facts),
                   facts->profile ? facts->profile->text() : "",
-                  facts->program};
+                  facts->program,
+                  facts->log};
 }
 
 }  // namespace loadlight::app

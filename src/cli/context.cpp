@@ -1,5 +1,6 @@
 #include "cli/context.h"
 
+#include <filesystem>
 #include <iostream>
 
 namespace loadlight::cli {
@@ -58,8 +59,8 @@ Result<std::unique_ptr<OpenOffice>> Context::dress(OfficeLeaves leaves) const {
   port::Store& store = *leaves.store;
   const port::Keyring& keyring = *leaves.keyring;
   const port::Zone& open_zone = **zone;
-  return std::unique_ptr<OpenOffice>{new OpenOffice{
-      std::move(leaves), std::move(*zone), app::Ports{store, world.clock, open_zone, keyring}}};
+  return std::unique_ptr<OpenOffice>{new OpenOffice{std::move(leaves), std::move(*zone),
+                                                    app::Ports{store, world.clock, open_zone, keyring}}};
 }
 
 Result<std::unique_ptr<OpenOffice>> Context::open_office() const {
@@ -91,6 +92,19 @@ Result<std::unique_ptr<OpenShop>> Context::open_shop() const {
                                          [this](std::string_view name) { return find_template(name); }}}};
 }
 
+Result<void> Context::spare_the_office(const std::string& out) const {
+  namespace fs = std::filesystem;
+  std::error_code unresolved;  // then it is in no folder, and writing it says why
+  const fs::path file = fs::weakly_canonical(fs::absolute(out, unresolved), unresolved);
+  const fs::path folder = fs::weakly_canonical(fs::absolute(office_folder, unresolved), unresolved);
+  const std::string kind = file.extension();
+  const bool printed = kind == ".pdf" || kind == ".csv" || kind == ".svg";
+  if (unresolved || file.parent_path() != folder || printed) return {};
+  return Failure{core::FailureCode::BadValue,
+                 {{"field", "out"}, {"given", out}, {"what", text("usage.out-in-office")}},
+                 {}};
+}
+
 std::string Context::text(std::string_view key, const core::Details& details) const {
   return words->text(key, details);
 }
@@ -103,7 +117,9 @@ void Context::answer(const Json& object, const std::string& for_people) const {
   }
 }
 
-void Context::tell(const std::string& text) const { std::cerr << text << std::endl; }
+void Context::tell(const std::string& text) const {
+  std::cerr << text << std::endl;
+}
 
 int Context::fail(const Failure& failure) const {
   const std::string code{core::to_text(failure.code)};

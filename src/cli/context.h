@@ -53,6 +53,10 @@ class Context final {
   core::Result<std::unique_ptr<OpenShop>> open_shop() const;
   core::Result<label::LabelTemplate> find_template(std::string_view name) const;
 
+  // BadValue for a file that would stand in the office's folder, beside the record and the keys, and is none
+  // of the kinds that we print there: nothing we write may take their place.
+  core::Result<void> spare_the_office(const std::string& out) const;
+
   std::string text(std::string_view key, const core::Details& details = {}) const;
 
   // One answer: as JSON when asked for, else as lines for a person. Flushed.

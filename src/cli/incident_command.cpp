@@ -284,6 +284,7 @@ int recall(const Context& context, const RecallOptions& options) {
       });
   if (!incident) return context.fail(incident.failure());
   if (!options.csv.empty()) {
+    if (const auto ok = context.spare_the_office(options.csv); !ok) return context.fail(ok.failure());
     if (const auto ok = context.world.files.write(options.csv, csv); !ok) return context.fail(ok.failure());
     context.tell(context.text("line.written", {{"path", options.csv}}));
   }

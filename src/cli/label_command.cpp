@@ -39,22 +39,10 @@ core::Result<app::Paper> paper_of(const PaperOptions& options) {
   return paper;
 }
 
-// A slip of --out must not replace the record or the keys: among the office's own files only a PDF may go.
-core::Result<void> spare_the_office(const Context& context, const std::string& out) {
-  namespace fs = std::filesystem;
-  std::error_code unresolved;  // then it is in no folder, and writing it says why
-  const fs::path file = fs::weakly_canonical(fs::absolute(out, unresolved), unresolved);
-  const fs::path folder = fs::weakly_canonical(fs::absolute(context.office_folder, unresolved), unresolved);
-  if (unresolved || file.parent_path() != folder || file.extension() == ".pdf") return {};
-  core::Failure failure = bad_value("out", out);
-  failure.details.emplace_back("what", context.text("usage.out-in-office"));
-  return failure;
-}
-
 // Opens the office and the press, and answers with what the work made of them.
 int with_shop(const Context& context, const std::string& out,
               const std::function<int(const app::Ports&, const app::PrintShop&)>& work) {
-  if (const auto ok = spare_the_office(context, out); !ok) return context.fail(ok.failure());
+  if (const auto ok = context.spare_the_office(out); !ok) return context.fail(ok.failure());
   const auto office = context.open_office();
   if (!office) return context.fail(office.failure());
   const auto shop = context.open_shop();
@@ -89,7 +77,8 @@ struct PrintOptions final {
 };
 
 // Shows the packing steps to a person at a terminal and asks for the word; scripts pass --packed.
-core::Result<bool> acknowledged(const Context& context, const app::Ports& ports, const PrintOptions& options) {
+core::Result<bool> acknowledged(const Context& context, const app::Ports& ports,
+                                const PrintOptions& options) {
   if (options.packed || context.json || !context.world.person_is_there()) return options.packed;
   const auto steps = app::steps_for(ports, options.contents, options.kind);
   if (!steps) return steps.failure();
@@ -112,8 +101,8 @@ int print(const Context& context, const PrintOptions& options) {
   return with_shop(context, options.paper.out, [&](const app::Ports& ports, const app::PrintShop& shop) {
     const auto packed = acknowledged(context, ports, options);
     if (!packed) return context.fail(packed.failure());
-    const app::PrintRequest request{context.operator_code, options.contents, options.count, *load,
-                                    options.kind, *date, *packed, *paper};
+    const app::PrintRequest request{
+        context.operator_code, options.contents, options.count, *load, options.kind, *date, *packed, *paper};
     return answer(context, options.paper.out, app::print_labels(ports, shop, request));
   });
 }
@@ -226,7 +215,7 @@ struct TestPageOptions final {
 };
 
 int test_page(const Context& context, const TestPageOptions& options) {
-  if (const auto ok = spare_the_office(context, options.out); !ok) return context.fail(ok.failure());
+  if (const auto ok = context.spare_the_office(options.out); !ok) return context.fail(ok.failure());
   const auto nudge = parse_nudge(options.nudge);
   if (!nudge) return context.fail(nudge.failure());
   const auto shop = context.open_shop();

@@ -162,6 +162,27 @@ Json criteria_json(const std::vector<core::CriterionResult>& criteria) {
   return list;
 }
 
+Json runs_json(const app::LoadView& view) {
+  Json list = Json::array();
+  for (const core::BiologicalRun& run : view.biological_runs) {
+    list.push_back({{"number", run.number},
+                    {"lot", run.lot},
+                    {"control_lot", run.control_lot},
+                    {"reader", std::string{core::to_text(run.reader)}},
+                    {"due", core::to_text(run.due_at)}});
+  }
+  return list;
+}
+
+// Information, never the reason to release; with its convention, of which there are several.
+Json lethality_json(const app::LoadView& view) {
+  if (!view.log) return nullptr;
+  return {{"minutes", view.log->f0_minutes},
+          {"exposure_minutes", view.log->exposure ? Json(view.log->exposure->f0_minutes) : Json(nullptr)},
+          {"reference_celsius", view.log->settings.f0.reference_celsius},
+          {"z_kelvin", view.log->settings.f0.z_kelvin}};
+}
+
 Json biologicals_json(const app::LoadView& view) {
   Json list = Json::array();
   for (const core::BiologicalReading& b : view.biologicals) {
@@ -220,8 +241,26 @@ Json view_json(const app::LoadView& view) {
           {"unwrapped", loose},
           {"indicators", indicators},
           {"criteria", criteria_json(view.criteria)},
+          {"biological_runs", runs_json(view)},
           {"biologicals", biologicals_json(view)},
+          {"f0", lethality_json(view)},
           {"profile", view.profile}};
+}
+
+void tell_more(const Context& context, const app::LoadView& view) {
+  if (view.log) {
+    context.answer(
+        {},
+        context.text("line.f0", {{"minutes", fmt::format("{:.1f}", view.log->f0_minutes)},
+                                 {"reference", fmt::format("{}", view.log->settings.f0.reference_celsius)},
+                                 {"z", fmt::format("{}", view.log->settings.f0.z_kelvin)}}));
+  }
+  for (const core::BiologicalRun& run : view.biological_runs) {
+    context.answer({}, context.text("line.biological-run", {{"number", std::to_string(run.number)},
+                                                            {"load", run.load.text()},
+                                                            {"lot", run.lot},
+                                                            {"due", core::to_text(run.due_at)}}));
+  }
 }
 
 int show(const Context& context, const LoadOptions& options) {
@@ -232,6 +271,7 @@ int show(const Context& context, const LoadOptions& options) {
     if (!context.json) {
       for (const core::CriterionResult& line : view->criteria)
         context.answer({}, criterion_line(context, line));
+      tell_more(context, *view);
       for (const core::Package& package : view->packages) answer_package(context, package);
     }
     return kDone;

@@ -8,7 +8,7 @@ namespace {
 
 int answer_view(const Context& context, const core::Result<app::ProfileView>& view) {
   if (!view) return context.fail(view.failure());
-  context.answer({}, context.json ? "" : context.text("line.profile", {{"profile", view->profile}}));
+  if (!context.json) context.answer({}, context.text("line.profile", {{"profile", view->profile}}));
   for (const app::ProfileLine& line : view->lines) {
     context.answer({{"profile", view->profile},
                     {"name", line.name},

@@ -19,6 +19,7 @@ Result<app::PageSize> parse_paper(const std::string& text) {
 
 int write_out(const Context& context, const std::string& path, const Result<std::string>& bytes) {
   if (!bytes) return context.fail(bytes.failure());
+  if (const auto ok = context.spare_the_office(path); !ok) return context.fail(ok.failure());
   if (const auto ok = context.world.files.write(path, *bytes); !ok) return context.fail(ok.failure());
   context.tell(context.text("line.written", {{"path", path}}));
   return kDone;
@@ -61,7 +62,9 @@ struct PlotOptions final {
 
 int plot(const Context& context, const PlotOptions& options) {
   return with_load(context, options.load, [&](const app::Ports& ports, const core::LoadName& name) {
-    return write_out(context, options.svg, app::cycle_drawing(ports, *context.words, name));
+    const int drawn = write_out(context, options.svg, app::cycle_drawing(ports, *context.words, name));
+    if (drawn == kDone) context.answer({{"load", name.text()}, {"out", options.svg}}, "");
+    return drawn;
   });
 }
 
@@ -86,11 +89,14 @@ int period(const Context& context, const PeriodOptions& options) {
   if (!options.csv.empty()) {
     const int written = write_out(context, options.csv, app::period_record_csv((*office)->ports, request));
     if (written != kDone) return written;
+    context.answer({{"out", options.csv}}, "");
   }
   if (options.pdf.empty()) return kDone;
-  return print(context, options.pdf, options.paper, [&](const app::PageShop& shop) {
+  const int printed = print(context, options.pdf, options.paper, [&](const app::PageShop& shop) {
     return app::period_record_pdf((*office)->ports, shop, request);
   });
+  if (printed == kDone) context.answer({{"out", options.pdf}}, "");
+  return printed;
 }
 
 }  // namespace

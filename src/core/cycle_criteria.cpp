@@ -112,7 +112,7 @@ CriterionResult judge(const Criterion& row, Findings findings, Limits limits) {
   result.code = row.code;
   result.at_least = row.at_least;
   result.unit = row.unit;
-  result.source = row.source.empty() ? limits.program_source : row.source;
+  result.source = std::string{row.source.empty() ? limits.program_source : row.source};
   result.limit = row.limit(findings, limits);
   result.measured = row.measured(findings, limits);
   if (result.measured) {

@@ -70,7 +70,7 @@ CriterionResult judge(const Criterion& row, Read readings, Limits limits, bool w
   result.code = row.code;
   result.unit = row.unit;
   result.at_least = row.at_least;
-  result.source = row.source.empty() ? limits.program_source : row.source;
+  result.source = std::string{row.source.empty() ? limits.program_source : row.source};
   result.limit = row.limit(limits);
   if (whole) result.measured = row.measured(readings, limits);
   if (result.measured) {

@@ -27,6 +27,7 @@ CycleLimits limits_of(const Program& program, const Profile& profile, bool dried
   limits.drying_minutes = dried ? program.drying_minutes : 0;
   limits.margin_kelvin = profile.sensor_margin_kelvin;
   limits.steam_kelvin = profile.steam_kelvin;
+  limits.program_source = program.source;
   return limits;
 }
 
@@ -346,10 +347,16 @@ Verdict judge_release(const LoadFacts& facts) {
   }
   Verdict verdict = judge.verdict();
   if (verdict.outcome() == Outcome::Clear && !awaits_decision(facts.state)) verdict = Verdict::against({});
-  for (const NoteRule& rule : kNotes) {
-    if (!test && rule.applies(facts)) verdict = verdict.with(rule.note);
-  }
+  for (const Note note : release_notes(facts)) verdict = verdict.with(note);
   return verdict;
+}
+
+std::vector<Note> release_notes(const LoadFacts& facts) {
+  std::vector<Note> notes;
+  for (const NoteRule& rule : kNotes) {
+    if (!is_test(facts) && rule.applies(facts)) notes.push_back(rule.note);
+  }
+  return notes;
 }
 
 Verdict verdict_of_state(LoadState state) {

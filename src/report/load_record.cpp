@@ -60,9 +60,8 @@ class RecordWriter final {
       : facts_(facts), names_(names), words_(words) {}
 
   Document write() {
-    const core::Details gaps{{"load", facts_.load.name.text()},
-                             {"office", facts_.office},
-                             {"time", names_.local_time(facts_.printed_at)}};
+    core::Details gaps{{"load", facts_.load.name.text()}, {"time", names_.local_time(facts_.printed_at)}};
+    if (!facts_.office.empty()) gaps.emplace_back("office", facts_.office);
     document_.title = words_.text("record.title", gaps);
     document_.subtitles = {words_.text("record.subtitle", gaps)};
     document_.footer = words_.text("record.footer", gaps);

@@ -51,14 +51,14 @@ PeriodLine period_line(const LoadRecordFacts& facts, const RecordNames& names, c
 }
 
 Document period_summary(const PeriodFacts& facts, const RecordNames& names, const Words& words) {
-  const core::Details gaps{{"first", facts.first.iso()},
-                           {"last", facts.last.iso()},
-                           {"office", facts.office},
-                           {"count", std::to_string(facts.lines.size())},
-                           {"released", count_of(facts.lines, core::LoadState::Released)},
-                           {"failed", count_of(facts.lines, core::LoadState::Failed)},
-                           {"others", others_of(facts.lines)},
-                           {"time", names.local_time(facts.printed_at)}};
+  core::Details gaps{{"first", facts.first.iso()},
+                     {"last", facts.last.iso()},
+                     {"count", std::to_string(facts.lines.size())},
+                     {"released", count_of(facts.lines, core::LoadState::Released)},
+                     {"failed", count_of(facts.lines, core::LoadState::Failed)},
+                     {"others", others_of(facts.lines)},
+                     {"time", names.local_time(facts.printed_at)}};
+  if (!facts.office.empty()) gaps.emplace_back("office", facts.office);
   Document document;
   document.title = words.text("record.period.title", gaps);
   document.subtitles = {words.text("record.period.subtitle", gaps)};

@@ -34,9 +34,9 @@ class NoticeWriter final {
   }
 
   Document write() {
-    const core::Details gaps{{"incident", std::to_string(facts_.incident.number)},
-                             {"office", facts_.office},
-                             {"time", names_.local_time(facts_.printed_at)}};
+    core::Details gaps{{"incident", std::to_string(facts_.incident.number)},
+                       {"time", names_.local_time(facts_.printed_at)}};
+    if (!facts_.office.empty()) gaps.emplace_back("office", facts_.office);
     document_.title = words_.text("notice.title", gaps);
     document_.subtitles = {words_.text("notice.subtitle", gaps)};
     document_.footer = words_.text("notice.footer", gaps);

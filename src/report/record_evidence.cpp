@@ -87,6 +87,13 @@ std::string readings_text(const core::Readings& readings, const Words& words) {
   return words.text("record.readings", details);
 }
 
+// Information, never the reason to release; with its convention, of which there are several.
+std::string lethality_text(const core::CycleFindings& findings, const Words& words) {
+  return words.text("record.f0", {{"minutes", fixed(findings.f0_minutes, 1)},
+                                  {"reference", fixed(findings.settings.f0.reference_celsius, 1)},
+                                  {"z", fixed(findings.settings.f0.z_kelvin, 0)}});
+}
+
 std::string log_text(const core::CycleLog& log, const RecordNames& names, const Words& words) {
   core::Details details{{"file", log.file},
                         {"mapping", log.mapping},
@@ -187,7 +194,10 @@ void add_mechanical(const LoadRecordFacts& facts, const RecordNames& names, cons
   const bool nothing = facts.criteria.empty() && !facts.load.readings && !facts.log && !facts.load.leak;
   if (nothing) blocks.emplace_back(Paragraph{words.text("record.none-recorded"), false});
   add_plot(facts, words, blocks);
-  if (facts.log) blocks.emplace_back(Paragraph{log_text(*facts.log, names, words), true});
+  if (facts.log)
+    blocks.emplace_back(Paragraph{log_text(*facts.log, names, words) +
+                                      (facts.findings ? " " + lethality_text(*facts.findings, words) : ""),
+                                  true});
 }
 
 void add_chemical(const LoadRecordFacts& facts, const RecordNames& names, const Words& words,

@@ -49,6 +49,7 @@ struct LoadView final {
   std::vector<core::CriterionResult> criteria;  // the mechanical evidence, line by line
   std::string profile;                          // in force now: Profile::text()
   std::optional<core::Program> program;
+  std::optional<core::CycleFindings> log;  // what the cycle log in force showed
 };
 core::Result<LoadView> show_load(const Ports& ports, const core::LoadName& name);
 

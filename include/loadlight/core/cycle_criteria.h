@@ -4,6 +4,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -36,7 +37,7 @@ struct CriterionResult final {
   bool at_least = true;          // the limit is the least allowed; else the most allowed
   std::optional<double> margin;  // negative: missed by so much
   std::string_view unit;         // "min", "degC", "K", "s", "samples", "cycle"
-  std::string_view source;
+  std::string source;
 };
 
 // Every criterion, in the table's order.

@@ -51,11 +51,13 @@ struct LoadFacts final {
 inline constexpr int kWetPackagesThatHold = 2;
 
 Verdict judge_release(const LoadFacts& facts);
+// The notes of that verdict alone: what informs about a load whatever became of it.
+std::vector<Note> release_notes(const LoadFacts& facts);
 
 // What was measured against what is asked, line by line; empty without readings or log, or without a
 // program or profile to hold them against.
 std::vector<CriterionResult> mechanical_criteria(const LoadFacts& facts);
-// The limits of those lines; of nothing without a program or profile.
+// The limits of those lines; of nothing without a program or profile. Not longer than the facts.
 CycleLimits mechanical_limits(const LoadFacts& facts);
 
 // What a load's state alone says of its packages: Clear for a released one, a reason for every other.
