@@ -1,9 +1,11 @@
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <iostream>
 #include <random>
 
 #include "core/release_oracle.h"
+#include "loadlight/core/steam.h"
 
 // The rules against a second statement of the design's table of release reasons (release_oracle.h): every
 // combination within each group of facts, every pair of two smaller groups, and a long random walk over all
@@ -186,6 +188,62 @@ TEST_CASE("A temperature above the band is noted and changes no outcome") {
     REQUIRE(verdict.outcome() == Outcome::Clear);
     REQUIRE(verdict.notes().size() == (above > 3 ? 1u : 0u));
   }
+}
+
+// IAPWS-IF97: 239.46 kPa is steam of 126 C, 350 kPa steam of 139 C. EN 285, from memory: within 2 K.
+TEST_CASE("Typed pressures that belong to cooler or hotter steam hold the load", "[R32]") {
+  for (double kpa : {239.46, 350.0}) {
+    CAPTURE(kpa);
+    LoadFacts facts = releasable();
+    facts.readings->pressure_kpa = kpa;
+    REQUIRE(judge_release(facts).reasons() == std::vector<Reason>{Reason::SteamNotSaturated});
+  }
+}
+
+namespace {
+
+// A whole log of a good run: air let out, five minutes of exposure, exhaust, drying; a sample every two
+// seconds.
+CycleFindings logged(double swing_kelvin, double gap_seconds) {
+  CycleSettings settings;
+  settings.programmed_celsius = 132;
+  settings.nominal_seconds = 2;
+  CycleReader reader{settings};
+  double seconds = 0;
+  const auto add = [&](double celsius, double kpa) {
+    REQUIRE(reader.add({seconds, celsius, kpa}));
+    seconds += 2;
+  };
+  for (int i = 0; i < 60; ++i) add(100 + i * 33.5 / 60, *saturation_pressure_kpa(100 + i * 33.5 / 60));
+  for (int i = 0; i < 150; ++i) {
+    const double celsius = 133.2 + (i % 2 == 0 ? swing_kelvin : 0);
+    add(celsius, *saturation_pressure_kpa(celsius));
+  }
+  for (int i = 0; i < 30; ++i) add(120 - i * 0.5, 200 - i * 4.0);
+  seconds += gap_seconds;
+  for (int i = 0; i < 700; ++i) add(100, 8);
+  for (int i = 0; i < 20; ++i) add(95, 101);
+  return reader.findings();
+}
+
+std::vector<Note> notes_of(const CycleFindings& findings) {
+  LoadFacts facts = releasable();
+  facts.has_log = true;
+  facts.log = findings;
+  return judge_release(facts).notes();
+}
+
+bool holds(const std::vector<Note>& notes, Note note) {
+  return std::find(notes.begin(), notes.end(), note) != notes.end();
+}
+
+}  // namespace
+
+TEST_CASE("A log that swings, or has a gap outside its exposure, is noted and not held for it", "[R35]") {
+  CHECK_FALSE(holds(notes_of(logged(0.2, 0)), Note::TemperatureUnsteady));
+  CHECK_FALSE(holds(notes_of(logged(0.2, 0)), Note::LogHasGaps));
+  CHECK(holds(notes_of(logged(2.4, 0)), Note::TemperatureUnsteady));
+  CHECK(holds(notes_of(logged(0.2, 30)), Note::LogHasGaps));
 }
 
 TEST_CASE("Of a load's states only a release says nothing against its packages") {
