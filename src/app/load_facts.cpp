@@ -14,17 +14,18 @@ using core::LoadPurpose;
 using core::LoadState;
 using core::Result;
 
-// Items that were packed after the program (type N practice) went through it unwrapped. What had its label
-// when the load started was inside as it is.
-bool was_wrapped_inside(const core::Load& load, const core::Package& package, const core::PackageKind& kind) {
-  const bool packed_after = load.started_at && package.printed_at > *load.started_at;
-  return core::is_wrapped(kind.wrapping) && !packed_after;
+// In type N practice items are packed after the program, and went through it unwrapped. What had its label
+// when the load started was inside as it is. Asked of type N alone: a clock that stood wrong must not turn a
+// wrapped package of another sterilizer into one that needs no drying.
+bool was_packed_after(const core::Load& load, const core::Package& package) {
+  return load.started_at && package.printed_at > *load.started_at;
 }
 
 // Gathers what lies in a load; a row that is missing leaves the facts absent.
 class Aboard final {
  public:
-  explicit Aboard(const core::Load& load) : load_(load), implant_(load.implant_aboard) {}
+  Aboard(const core::Load& load, std::optional<core::SterilizerType> type)
+      : load_(load), type_n_(type == core::SterilizerType::N), implant_(load.implant_aboard) {}
 
   Result<void> add(const port::Unit& unit, const core::Package& package) {
     wet_ += package.withdrawn_because == core::WithdrawReason::Wet;
@@ -32,7 +33,8 @@ class Aboard final {
     const auto kind = unit.kinds().find(package.kind);
     if (!kind) return kind.failure();
     whole_ = whole_ && kind->has_value();
-    wrapped_ = wrapped_ || (*kind && was_wrapped_inside(load_, package, **kind));
+    wrapped_ = wrapped_ || (*kind && core::is_wrapped((**kind).wrapping) &&
+                            !(type_n_ && was_packed_after(load_, package)));
     return add_contents(unit, package.contents);
   }
 
@@ -55,6 +57,7 @@ class Aboard final {
 
  private:
   const core::Load& load_;
+  bool type_n_;
   bool whole_ = true, wrapped_ = false, hollow_ = false, implant_;
   int wet_ = 0;
 };
@@ -62,7 +65,7 @@ class Aboard final {
 Result<void> look_aboard(const port::Unit& unit, const core::Load& load, LoadFacts& facts) {
   const auto packages = unit.packages().of_load(load.name);
   if (!packages) return packages.failure();
-  Aboard aboard{load};
+  Aboard aboard{load, facts.type};
   for (const core::Package& package : *packages) {
     if (const auto ok = aboard.add(unit, package); !ok) return ok;
   }

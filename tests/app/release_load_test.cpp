@@ -49,6 +49,21 @@ TEST_CASE("A load without evidence stays as it is and says everything that is mi
   REQUIRE(office.load(kLoad).state == LoadState::Finished);
 }
 
+TEST_CASE("A wrapped package needs its drying though its label seems younger than its load", "[R31]") {
+  OfficeAtWork office;
+  office.clock.turn(std::chrono::minutes{10});  // it stood ahead while the labels were printed
+  const auto packages = office.print(kLoad);
+  office.clock.turn(std::chrono::minutes{-10});
+  office.start(kLoad, packages);
+  office.clock.turn(std::chrono::minutes{60});
+  office.finish(kLoad);
+  office.give_evidence(kLoad);
+  core::Readings wet = *office.load(kLoad).readings;
+  wet.drying_minutes = 1;
+  must(app::record_readings(office.ports(), {"CD", kLoad, wet, "read again"}));
+  REQUIRE(office.release(kLoad).verdict.reasons() == std::vector<Reason>{Reason::DryingShort});
+}
+
 TEST_CASE("A load that is not finished is not released") {
   OfficeAtWork office;
   REQUIRE(code_of(app::release_load(office.ports(), {"CD", kLoad, "", ""})) == "load-unknown");
