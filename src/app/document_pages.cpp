@@ -82,6 +82,8 @@ class BlockSetter final {
   }
 
   // Name, time and meaning over a line; a line to sign on where there is no name.
+  Result<void> operator()(const report::MarkedPicture& picture) { return lines(picture.caption, kFine, 0); }
+
   Result<void> operator()(const report::Signature& signature) {
     const double third = flow_.width() / 3;
     const auto name = flow_.set(signature.name, kName, third - 2);

@@ -90,9 +90,10 @@ RecordState state_after(const core::Failure& failure) {
 
 Naming name_package(const CheckItem& item) {
   Naming naming;
-  if (item.how == CheckItem::How::TypedId) {
+  if (item.how != CheckItem::How::Symbol) {
+    const auto seen = item.how == CheckItem::How::TypedId ? core::Seen::TypedId : core::Seen::Matched;
     naming.id = core::PackageId::parse_typed(item.text);
-    naming.seen = naming.id ? core::Seen::TypedId : core::Seen::Nothing;
+    naming.seen = naming.id ? seen : core::Seen::Nothing;
     return naming;
   }
   const core::PayloadText text = core::parse_payload(item.text);

@@ -205,7 +205,10 @@ struct Mover final {
     frame.x += x;
     frame.y += y;
   }
-  void operator()(label::DrawnSymbol&) const {}  // a plot has none
+  // A plot has none of these.
+  void operator()(label::DrawnSymbol&) const {}
+  void operator()(label::DrawnPicture&) const {}
+  void operator()(label::DrawnOutline&) const {}
 };
 
 }  // namespace

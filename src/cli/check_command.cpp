@@ -150,9 +150,10 @@ int check_camera(const Context& context, const CheckOptions& options, Checker& c
   while (checker.is_heard() && !interrupted(*signals) && (!deadline || SteadyClock::now() < *deadline)) {
     const auto frame = (*camera)->next();
     if (!frame) return context.fail(frame.failure());
+    if (!*frame) break;
     const auto now = SteadyClock::now();
     std::erase_if(in_view, [now](const auto& seen) { return now - seen.second > kGoneAfter; });
-    const auto items = items_of(seeing->reader->read(frame->view()));
+    const auto items = items_of(seeing->reader->read((*frame)->picture.view()));
     const bool news = std::any_of(items.begin(), items.end(),
                                   [&](const CheckItem& item) { return !in_view.contains(item.text); });
     for (const CheckItem& item : items) in_view[item.text] = now;

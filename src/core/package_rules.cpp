@@ -10,13 +10,13 @@ Finding fact(const std::optional<bool>& condition) {
 }
 
 bool names_a_package(const PackageFacts& f) {
-  return f.seen == Seen::PackageLabel || f.seen == Seen::TypedId;
+  return f.seen == Seen::PackageLabel || f.seen == Seen::TypedId || f.seen == Seen::Matched;
 }
 
 // The record is asked about a package only where the label that names it is ours.
 bool record_speaks(const PackageFacts& f) {
   return names_a_package(f) && f.in_record.value_or(false) &&
-         (f.seen == Seen::TypedId || f.authentic.value_or(false));
+         (f.seen != Seen::PackageLabel || f.authentic.value_or(false));
 }
 
 // A rule about the package's row: does not apply where the record has nothing to say.
@@ -85,6 +85,7 @@ struct PackageRule final {
 // When each reason applies.
 constexpr PackageRule kRules[] = {
     {Reason::NotAPackageLabel, [](const PackageFacts& f) { return yes_if(f.seen == Seen::Nothing); }},
+    {Reason::LabelNotRead, [](const PackageFacts& f) { return yes_if(f.seen == Seen::Matched); }},
     {Reason::LabelVersionUnknown, [](const PackageFacts& f) { return yes_if(f.seen == Seen::LaterForm); }},
     {Reason::ChartCopy, [](const PackageFacts& f) { return yes_if(f.seen == Seen::ChartCopy); }},
     {Reason::OldLabelInView, [](const PackageFacts& f) { return fact(f.old_label_beside); }},

@@ -94,7 +94,8 @@ Result<cli::SeeingLeaves> open_seeing() {
   const auto entry = system::load_part_as<vision::PartEntry>(system::part_path("vision"), vision::kPartEntry);
   if (!entry) return entry.failure();
   const vision::Part* part = (*entry)();
-  return cli::SeeingLeaves{part->make_symbol_reader(), part->make_picture_source(), part->make_camera_door()};
+  return cli::SeeingLeaves{part->make_symbol_reader(), part->make_picture_source(), part->make_camera_door(),
+                            part->make_video_door()};
 }
 
 bool person_is_there() {

@@ -123,6 +123,11 @@ core::Result<std::vector<Package>> Packages::use_by_until(core::CivilDate last, 
       {encode(last), limit});
 }
 
+core::Result<std::vector<Package>> Packages::at_location(std::string_view code) const {
+  return table_of<Package>().select(
+      session_, "WHERE state = 'loaded' AND location = $1 ORDER BY process_date, id", {std::string{code}});
+}
+
 core::Result<void> Packages::each(const std::function<void(const Package&)>& visit) const {
   return each_record<Package>(session_, [&](const Package& package) {
     visit(package);

@@ -1,5 +1,6 @@
 #include "vision/camera.h"
 
+#include <chrono>
 #include <exception>
 #include <opencv2/imgproc.hpp>
 #include <opencv2/videoio.hpp>
@@ -19,19 +20,27 @@ class VideoCamera final : public port::FrameSource {
  public:
   VideoCamera(int number, cv::VideoCapture capture) : number_(number), capture_(std::move(capture)) {}
 
-  core::Result<port::GrayPicture> next() override {
+  core::Result<std::optional<port::Frame>> next() override {
     try {
       cv::Mat frame;
       if (!capture_.read(frame) || frame.empty()) return unavailable(number_);
-      return gray_picture(frame);
+      const auto now = std::chrono::steady_clock::now();
+      if (frames_++ == 0) began_ = now;
+      return std::optional<port::Frame>{
+          {gray_picture(frame), frames_, std::chrono::duration<double>(now - began_).count(), {}, false}};
     } catch (const std::exception&) {
       return unavailable(number_);
     }
   }
 
+  core::Result<void> skip_to(int) override { return {}; }
+  port::FrameOutlook outlook() const override { return {}; }
+
  private:
   int number_;
   cv::VideoCapture capture_;
+  int frames_ = 0;
+  std::chrono::steady_clock::time_point began_{};
 };
 
 }  // namespace

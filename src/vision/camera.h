@@ -1,6 +1,6 @@
 #pragma once
 
-#include "loadlight/port/symbol_reader.h"
+#include "loadlight/port/frame_source.h"
 
 namespace loadlight::vision {
 

@@ -136,7 +136,7 @@ void read_renderings(port::GrayView picture, Sightings& sightings) {
 
 }  // namespace
 
-std::vector<port::SymbolSighting> CascadeReader::read(port::GrayView picture) const {
+port::Look CascadeReader::look(port::GrayView picture, const port::ReadBudget&) const {
   Sightings sightings;
   if (picture.pixels == nullptr || picture.width < 1 || picture.height < 1) return {};
   try {
@@ -150,7 +150,24 @@ std::vector<port::SymbolSighting> CascadeReader::read(port::GrayView picture) co
   } catch (const std::exception&) {
     // Out of memory, say: what the stages before it read still stands.
   }
-  return sightings.in_reading_order();
+  return {sightings.in_reading_order(), {}};
+}
+
+port::Look CascadeReader::look(std::span<const port::GrayView> shots, const port::ReadBudget& budget) const {
+  return shots.empty() ? port::Look{} : look(shots.front(), budget);
+}
+
+std::optional<port::SymbolMatch> CascadeReader::match(port::GrayView, const port::Corners&,
+                                                      std::span<const core::SymbolGrid>) const {
+  return std::nullopt;
+}
+
+std::optional<core::PrintMeasures> CascadeReader::measure(port::GrayView, const port::SymbolSighting&) const {
+  return std::nullopt;
+}
+
+std::unique_ptr<port::Sweep> CascadeReader::begin_sweep(const port::SweepOptions&) const {
+  return nullptr;
 }
 
 }  // namespace loadlight::vision

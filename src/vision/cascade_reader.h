@@ -12,7 +12,13 @@ namespace loadlight::vision {
 //   renderings       of the whole picture, when nothing at all was read
 class CascadeReader final : public port::SymbolReader {
  public:
-  std::vector<port::SymbolSighting> read(port::GrayView picture) const override;
+  port::Look look(port::GrayView picture, const port::ReadBudget& budget) const override;
+  port::Look look(std::span<const port::GrayView> shots, const port::ReadBudget& budget) const override;
+  std::optional<port::SymbolMatch> match(port::GrayView picture, const port::Corners& place,
+                                         std::span<const core::SymbolGrid> candidates) const override;
+  std::optional<core::PrintMeasures> measure(port::GrayView picture,
+                                             const port::SymbolSighting& symbol) const override;
+  std::unique_ptr<port::Sweep> begin_sweep(const port::SweepOptions& options) const override;
 };
 
 }  // namespace loadlight::vision

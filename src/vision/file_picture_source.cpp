@@ -1,8 +1,12 @@
 #include "vision/file_picture_source.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <opencv2/imgcodecs.hpp>
+#include <opencv2/imgproc.hpp>
 
+#include "vision/gray_mat.h"
 #include "vision/picture_decoder.h"
 
 namespace loadlight::vision {
@@ -62,6 +66,25 @@ core::Result<port::GrayPicture> FilePictureSource::read_file(const std::string& 
 
 core::Result<port::GrayPicture> FilePictureSource::decode(std::span<const std::uint8_t> bytes) const {
   return decode_picture(bytes);
+}
+
+std::string FilePictureSource::jpeg(port::GrayView view, int longest) const {
+  constexpr int kQuality = 82;
+  if (view.pixels == nullptr || view.width < 1 || view.height < 1 || longest < 1) return {};
+  try {
+    cv::Mat picture = mat_over(view);
+    const double scale = static_cast<double>(longest) / std::max(view.width, view.height);
+    if (scale < 1) {
+      cv::Mat small;
+      cv::resize(picture, small, {}, scale, scale, cv::INTER_AREA);
+      picture = small;
+    }
+    std::vector<std::uint8_t> bytes;
+    if (!cv::imencode(".jpg", picture, bytes, {cv::IMWRITE_JPEG_QUALITY, kQuality})) return {};
+    return {bytes.begin(), bytes.end()};
+  } catch (const std::exception&) {
+    return {};
+  }
 }
 
 }  // namespace loadlight::vision

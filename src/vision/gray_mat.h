@@ -3,7 +3,7 @@
 
 #include <opencv2/core.hpp>
 
-#include "loadlight/port/symbol_reader.h"
+#include "loadlight/port/picture.h"
 
 namespace loadlight::vision {
 

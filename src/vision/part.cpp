@@ -8,6 +8,7 @@ constexpr loadlight::vision::Part kPart{
     &loadlight::vision::make_symbol_reader,
     &loadlight::vision::make_picture_source,
     &loadlight::vision::make_camera_door,
+    &loadlight::vision::make_video_door,
 };
 
 }  // namespace

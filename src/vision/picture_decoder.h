@@ -3,7 +3,7 @@
 #include <cstdint>
 #include <span>
 
-#include "loadlight/port/symbol_reader.h"
+#include "loadlight/port/picture.h"
 
 namespace loadlight::vision {
 

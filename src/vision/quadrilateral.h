@@ -3,11 +3,11 @@
 
 #include <array>
 
-#include "loadlight/port/symbol_reader.h"
+#include "loadlight/port/picture.h"
 
 namespace loadlight::vision {
 
-using Quadrilateral = std::array<port::PixelPoint, 4>;
+using Quadrilateral = port::Corners;
 
 port::PixelPoint centre_of(const Quadrilateral& corners);
 

@@ -3,6 +3,7 @@
 #include "vision/camera.h"
 #include "vision/cascade_reader.h"
 #include "vision/file_picture_source.h"
+#include "vision/video_file.h"
 
 namespace loadlight::vision {
 
@@ -16,6 +17,10 @@ std::unique_ptr<port::PictureSource> make_picture_source() {
 
 std::unique_ptr<port::CameraDoor> make_camera_door() {
   return std::make_unique<VideoCameraDoor>();
+}
+
+std::unique_ptr<port::VideoDoor> make_video_door() {
+  return std::make_unique<VideoFileDoor>();
 }
 
 }  // namespace loadlight::vision

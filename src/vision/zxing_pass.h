@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include "loadlight/port/symbol_reader.h"
 #include "vision/quadrilateral.h"
 
 namespace loadlight::vision {

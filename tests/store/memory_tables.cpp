@@ -113,6 +113,17 @@ core::Result<void> MemoryPackages::of_runs(const port::RunRange& runs,
   return {};
 }
 
+core::Result<std::vector<Package>> MemoryPackages::at_location(std::string_view code) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  auto packages = picked(state_.packages, [&](const Package& one) {
+    return one.state == core::PackageState::Loaded && one.location == code;
+  });
+  std::stable_sort(packages.begin(), packages.end(), [](const Package& a, const Package& b) {
+    return a.process_date < b.process_date;
+  });
+  return packages;
+}
+
 core::Result<std::vector<Package>> MemoryPackages::use_by_until(core::CivilDate last, int limit) const {
   if (const auto fault = faults_.strike()) return *fault;
   auto packages = picked(state_.packages, [&](const Package& one) {

@@ -41,6 +41,7 @@ class MemoryPackages final : public port::PackageTable {
   core::Result<void> of_runs(const port::RunRange& runs,
                              const std::function<void(const core::Package&)>& visit) const override;
   core::Result<std::vector<core::Package>> use_by_until(core::CivilDate last, int limit) const override;
+  core::Result<std::vector<core::Package>> at_location(std::string_view code) const override;
   core::Result<void> each(const std::function<void(const core::Package&)>& visit) const override;
 
  private:

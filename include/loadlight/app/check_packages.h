@@ -14,9 +14,9 @@
 
 namespace loadlight::app {
 
-// One thing to check: the text of a symbol, or an id typed by hand.
+// One thing to check: the text of a symbol, an id typed by hand, or the id that a damaged symbol was told by.
 struct CheckItem final {
-  enum class How { Symbol, TypedId };
+  enum class How { Symbol, TypedId, Matched };
   How how = How::Symbol;
   std::string text;
   std::optional<label::Quad> corners;  // of the symbol, in a picture that all items of a request share

@@ -11,6 +11,7 @@
 #include "loadlight/label/press.h"
 #include "loadlight/port/clock.h"
 #include "loadlight/port/files.h"
+#include "loadlight/port/frame_source.h"
 #include "loadlight/port/keyring.h"
 #include "loadlight/port/line_source.h"
 #include "loadlight/port/store.h"
@@ -35,6 +36,7 @@ struct SeeingLeaves final {
   std::unique_ptr<port::SymbolReader> reader;
   std::unique_ptr<port::PictureSource> pictures;
   std::unique_ptr<port::CameraDoor> cameras;
+  std::unique_ptr<port::VideoDoor> videos;
 };
 
 struct World final {

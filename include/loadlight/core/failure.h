@@ -97,6 +97,11 @@ enum class FailureKind {
   ROW(ImageUnreadable, "image-unreadable", Failed)                      \
   ROW(ImageTooLarge, "image-too-large", Failed)                         \
   ROW(CameraUnavailable, "camera-unavailable", Failed)                  \
+  ROW(VideoUnreadable, "video-unreadable", Failed)                      \
+  ROW(VideoCutOff, "video-cut-off", Failed)                             \
+  ROW(FolderWithoutPictures, "folder-without-pictures", Failed)         \
+  ROW(AuditUnknown, "audit-unknown", Failed)                            \
+  ROW(NothingMeasured, "nothing-measured", Failed)                      \
   ROW(ZoneUnknown, "zone-unknown", Failed)                              \
   ROW(WordsUnreadable, "words-unreadable", Failed)                      \
   ROW(PartUnavailable, "part-unavailable", Failed)                      \

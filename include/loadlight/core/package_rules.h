@@ -18,6 +18,7 @@ enum class Seen {
   ChartCopy,     // the copy from a patient's chart
   PackageLabel,  // a package's label
   TypedId,       // a well-typed package id
+  Matched,       // a damaged symbol, told by what the record expects: which package, and no more
 };
 
 enum class RecordState { Whole, Unreachable, Damaged };

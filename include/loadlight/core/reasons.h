@@ -44,6 +44,7 @@ enum class ReasonScope { Package, Release, Both };
   ROW(RecordDamaged, "record-damaged", Hold, Both)                                         \
   ROW(ClockBehindRecord, "clock-behind-record", Hold, Both)                                \
   ROW(NotAPackageLabel, "not-a-package-label", Hold, Package)                              \
+  ROW(LabelNotRead, "label-not-read", Hold, Package)                                       \
   ROW(LabelVersionUnknown, "label-version-unknown", Hold, Package)                         \
   ROW(ChartCopy, "chart-copy", Hold, Package)                                              \
   ROW(OldLabelInView, "old-label-in-view", Hold, Package)                                  \

@@ -4,6 +4,7 @@
 
 #include <string>
 #include <string_view>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -70,7 +71,21 @@ struct DrawnFrame final {
   double x = 0, y = 0, width = 0, height = 0;  // millimetres; the stroke runs along the edge
   double stroke = 0.2;
 };
-using Drawn = std::variant<DrawnText, DrawnSymbol, DrawnLine, DrawnFrame>;
+// A photograph, stretched over the box.
+struct DrawnPicture final {
+  double x = 0, y = 0, width = 0, height = 0;  // millimetres
+  std::string jpeg;                            // a JPEG file's bytes, grey levels or colours
+  int pixels_wide = 0;
+  int pixels_high = 0;
+};
+// A closed outline. Its strokes, from solid to dotted, are lengths of ink and gap in millimetres; none: solid.
+struct DrawnOutline final {
+  std::vector<std::pair<double, double>> points;  // millimetres
+  double stroke = 0.4;
+  std::vector<double> dashes;
+  bool filled = false;
+};
+using Drawn = std::variant<DrawnText, DrawnSymbol, DrawnLine, DrawnFrame, DrawnPicture, DrawnOutline>;
 
 struct Page final {
   double width = 0;  // millimetres

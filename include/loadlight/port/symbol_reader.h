@@ -1,89 +1,71 @@
 // Port: finds and decodes QR symbols in pictures. Implemented by vision.
 #pragma once
 
-#include <array>
-#include <cstdint>
+#include <chrono>
+#include <cstddef>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
 
-#include "loadlight/core/result.h"
+#include "loadlight/core/print_grade.h"
+#include "loadlight/core/symbol.h"
+#include "loadlight/port/picture.h"
+#include "loadlight/port/sweep.h"
 
 namespace loadlight::port {
 
-// A point of a picture in pixels: (0, 0) is the top left corner of the top left pixel, y grows down.
-struct PixelPoint final {
-  double x = 0;
-  double y = 0;
-};
-
-// A symbol that was decoded. Corners run clockwise from the symbol's own top left.
+// A symbol that was decoded.
 struct SymbolSighting final {
   std::string text;  // UTF-8
-  std::array<PixelPoint, 4> corners;
+  Corners corners{};
 };
 
-// A view of grey levels that somebody else owns; valid only as long as its owner.
-struct GrayView final {
-  const std::uint8_t* pixels = nullptr;
-  int width = 0;   // pixels
-  int height = 0;  // pixels
-  int stride = 0;  // bytes from one row to the next, at least `width`
+// What was read, and what looks like a symbol but could not be.
+struct Look final {
+  std::vector<SymbolSighting> read;  // each once, top to bottom and left to right
+  std::vector<Corners> unread;
 };
 
-// A picture that owns its grey levels, rows tightly packed.
-struct GrayPicture final {
-  int width = 0;
-  int height = 0;
-  std::vector<std::uint8_t> pixels;  // width * height
-
-  GrayView view() const { return {pixels.data(), width, height, width}; }
+// Which of some known symbols a place shows, though it cannot be decoded. Base-10 logarithms of likelihood
+// ratios: against the best of the others (infinite if there is none), and against a symbol of the same form
+// that is none of them.
+struct SymbolMatch final {
+  std::size_t candidate = 0;  // index
+  double over_second = 0;
+  double over_chance = 0;
+  Corners corners{};
 };
 
 class SymbolReader {
  public:
   virtual ~SymbolReader() = default;
 
-  // Every QR symbol in the picture, however many, each once, top to bottom and left to right. Finding
-  // none is an empty list, not a failure. Thread-safe.
-  virtual std::vector<SymbolSighting> read(GrayView picture) const = 0;
-};
+  // Every QR symbol in the picture, however many. Finding none is an empty list, not a failure. Once the
+  // budget is spent no further place is tried; what was read stands. Thread-safe, as all here.
+  virtual Look look(GrayView picture, const ReadBudget& budget) const = 0;
 
-// The largest picture that is taken, in pixels (included): 200 million, as the largest telephone cameras
-// make. Its grey levels take a byte each; while a colour WebP or TIFF of that size is decoded, up to five.
-inline constexpr std::uint64_t kMostPicturePixels = 200'000'000;
+  // What `look` reads with the usual budget.
+  std::vector<SymbolSighting> read(GrayView picture) const { return look(picture, {}).read; }
 
-// Reads pictures: PNG, JPEG (turned upright by its EXIF orientation), WebP, TIFF, BMP, PBM/PGM/PPM; of
-// several frames or pages the first; transparency is laid on white. Thread-safe.
-class PictureSource {
- public:
-  virtual ~PictureSource() = default;
+  // Several shots of one scene, read together: what no single shot shows is put together from all of them.
+  // Corners are those in the first shot (0 to shots - 1) in which the symbol has a place; `look` lists them as
+  // of that shot.
+  virtual Look look(std::span<const GrayView> shots, const ReadBudget& budget) const = 0;
 
-  // Fails with FileUnreadable (details: file, problem) when it is absent, a folder or may not be read, and
-  // else as `decode` does, with the detail `file` before the others.
-  virtual core::Result<GrayPicture> read_file(const std::string& path) const = 0;
+  // The candidate that the symbol at the place is, whatever the ratios; nothing if no grid could be laid over
+  // the place or none of the candidates has its size. What ratio is enough: core/audit.h.
+  virtual std::optional<SymbolMatch> match(GrayView picture, const Corners& place,
+                                           std::span<const core::SymbolGrid> candidates) const = 0;
 
-  // The same from a file's bytes. Fails with ImageUnreadable (detail: problem, one of empty, pdf, heic, gif,
-  // unknown-format, truncated, damaged) or ImageTooLarge (details: width, height, megapixels); the size is
-  // decided from the header, before decoding.
-  virtual core::Result<GrayPicture> decode(std::span<const std::uint8_t> bytes) const = 0;
-};
+  // How well a symbol that was read is printed, as far as a photograph or scan tells; nothing if it cannot
+  // be measured.
+  virtual std::optional<core::PrintMeasures> measure(GrayView picture,
+                                                     const SymbolSighting& symbol) const = 0;
 
-// A camera: frames until it is closed or fails.
-class FrameSource {
- public:
-  virtual ~FrameSource() = default;
-
-  // The next frame, blocking; CameraUnavailable when the camera is gone. Not thread-safe.
-  virtual core::Result<GrayPicture> next() = 0;
-};
-
-class CameraDoor {
- public:
-  virtual ~CameraDoor() = default;
-  // Opens camera `number` (0 is the first); CameraUnavailable if there is none or it is taken.
-  virtual core::Result<std::unique_ptr<FrameSource>> open(int number) const = 0;
+  // A reader for frames that follow one another.
+  virtual std::unique_ptr<Sweep> begin_sweep(const SweepOptions& options) const = 0;
 };
 
 }  // namespace loadlight::port

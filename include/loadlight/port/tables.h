@@ -50,6 +50,8 @@ class PackageTable {
   // Loaded, its load released, not recalled, its use-by day on or before `last`: by that day and id, the
   // first `limit` of them.
   virtual core::Result<std::vector<core::Package>> use_by_until(core::CivilDate last, int limit) const = 0;
+  // Loaded, last known at this location, whatever became of their load; by process date and id.
+  virtual core::Result<std::vector<core::Package>> at_location(std::string_view code) const = 0;
   // Every package, in batches by id: `visit` sees each once; memory stays bounded.
   virtual core::Result<void> each(const std::function<void(const core::Package&)>& visit) const = 0;
 };

@@ -2,11 +2,14 @@
 // are finished; how wide they run and where a page ends is the layout's affair.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
+#include "loadlight/core/reasons.h"
 #include "loadlight/report/cycle_plot.h"
 
 namespace loadlight::report {
@@ -74,7 +77,24 @@ struct Signature final {
   std::string meaning;
 };
 
-using Block = std::variant<Heading, Paragraph, Statement, KeyValues, Table, Curve, Caution, Signature>;
+// A label's outline in a picture: by its outcome in shape and pattern, never by colour alone.
+struct PictureMark final {
+  std::array<std::pair<double, double>, 4> corners{};  // pixels, clockwise from the symbol's own top left
+  core::Outcome outcome = core::Outcome::Hold;
+  std::string label;  // a number of a list, beside the outline
+};
+
+// A photograph as wide as the column, or as high as fits a page.
+struct MarkedPicture final {
+  std::string jpeg;
+  int width = 0;  // pixels of the JPEG
+  int height = 0;
+  std::string caption;
+  std::vector<PictureMark> marks;
+};
+
+using Block = std::variant<Heading, Paragraph, Statement, KeyValues, Table, Curve, Caution, Signature,
+                           MarkedPicture>;
 
 struct Document final {
   std::string title;  // also heads every further page

@@ -4,6 +4,7 @@
 
 #include <memory>
 
+#include "loadlight/port/frame_source.h"
 #include "loadlight/port/symbol_reader.h"
 
 namespace loadlight::vision {
@@ -12,6 +13,7 @@ struct Part final {
   std::unique_ptr<port::SymbolReader> (*make_symbol_reader)();
   std::unique_ptr<port::PictureSource> (*make_picture_source)();
   std::unique_ptr<port::CameraDoor> (*make_camera_door)();
+  std::unique_ptr<port::VideoDoor> (*make_video_door)();
 };
 
 // The part's file is vision.so and this is its only visible function; never null, never throws.
