@@ -4,12 +4,8 @@
 
 namespace loadlight::vision {
 
-// Reads in stages, cheapest first; a stage runs only for what the ones before it left open:
-//   whole            the whole picture, just as it is
-//   places           cut out one by one, where three finders stand that belong to no symbol read so far
-//   crowd            tiles, where many symbols were read and such finders are still left
-//   rendered places  the same enlarged, sharpened, ... for the likeliest places left
-//   renderings       of the whole picture, when nothing at all was read
+// How a picture is read: picture_reading.h; several shots of one scene: burst_reading.h; frames of a sweep:
+// label_sweep.h.
 class CascadeReader final : public port::SymbolReader {
  public:
   port::Look look(port::GrayView picture, const port::ReadBudget& budget) const override;

@@ -38,4 +38,19 @@ std::vector<Tile> lay_tiles(int width, int height, int side, int overlap) {
   return tiles;
 }
 
+Tile tile_around(const Quadrilateral& place, double sides, port::GrayView picture) {
+  const auto centre = centre_of(place);
+  const double reach = extent(place) * sides / 2;
+  const int left = std::clamp(static_cast<int>(centre.x - reach), 0, picture.width - 1);
+  const int top = std::clamp(static_cast<int>(centre.y - reach), 0, picture.height - 1);
+  const int right = std::clamp(static_cast<int>(centre.x + reach), left + 1, picture.width);
+  const int bottom = std::clamp(static_cast<int>(centre.y + reach), top + 1, picture.height);
+  return {left, top, right - left, bottom - top};
+}
+
+port::GrayView cut(port::GrayView picture, const Tile& tile) {
+  const auto* first = picture.pixels + static_cast<std::ptrdiff_t>(tile.top) * picture.stride + tile.left;
+  return {first, tile.width, tile.height, picture.stride};
+}
+
 }  // namespace loadlight::vision

@@ -1,0 +1,184 @@
+#include "vision/picture_reading.h"
+
+#include <algorithm>
+#include <cmath>
+#include <opencv2/imgproc.hpp>
+
+#include "vision/gray_mat.h"
+#include "vision/parallel.h"
+#include "vision/symbol_places.h"
+#include "vision/variants.h"
+#include "vision/zxing_pass.h"
+
+namespace loadlight::vision {
+namespace {
+
+// Pixels of the largest view given to one pass, which takes about two more bytes for each.
+constexpr double kLargestPass = 40e6;
+// Pixels of the largest view that is rendered anew; a rendering may have four times as many.
+constexpr double kLargestRendered = 1.5e6;
+// Places looked at: as they are, and the likeliest of them in every rendering.
+constexpr std::size_t kMostPlaces = 300;
+constexpr std::size_t kMostRendered = 12;
+constexpr int kMostRounds = 3;  // over the places, each without the finders of what was read before
+// A place is cut out this many symbol sides wide, so that quiet zone and a misjudged corner fit.
+constexpr double kPlaceSides = 1.35;
+constexpr double kWidePlaceSides = 1.7;
+// As many symbols make a crowd: a pass that meets more than about 16 starves, and false finders count too.
+constexpr std::size_t kCrowd = 6;
+// Side and overlap of a tile in symbols: few enough to a tile, and each whole in one with its quiet zone.
+constexpr double kTileSymbols = 5;
+constexpr double kOverlapSymbols = 1.35;
+constexpr double kLeastSymbol = 60;  // pixels; keeps tiles from becoming many and tiny
+
+Origin origin_of(const Tile& tile) {
+  return {1, static_cast<double>(tile.left), static_cast<double>(tile.top)};
+}
+
+// A view reduced to at most `most` pixels; the scale says by how much.
+struct Reduced final {
+  cv::Mat mat;
+  double scale = 1;
+};
+
+Reduced reduced(port::GrayView view, double most) {
+  Reduced result{mat_over(view), 1};
+  const double pixels = static_cast<double>(view.width) * view.height;
+  if (pixels <= most) return result;
+  result.scale = std::sqrt(most / pixels);
+  cv::Mat small;
+  cv::resize(result.mat, small, {}, result.scale, result.scale, cv::INTER_AREA);
+  result.mat = small;
+  return result;
+}
+
+double largest_extent(const Sightings& sightings) {
+  double largest = 0;
+  for (const auto& sighting : sightings.all()) largest = std::max(largest, extent(sighting.corners));
+  return largest;
+}
+
+bool holds_any(const Tile& tile, const std::vector<FinderSpot>& spots) {
+  return std::any_of(spots.begin(), spots.end(), [&](const FinderSpot& spot) {
+    return spot.centre.x >= tile.left && spot.centre.x < tile.left + tile.width &&
+           spot.centre.y >= tile.top && spot.centre.y < tile.top + tile.height;
+  });
+}
+
+}  // namespace
+
+PictureReading::PictureReading(port::GrayView picture, const port::ReadBudget& budget)
+    : picture_(picture), budget_(budget), deadline_(std::chrono::steady_clock::now() + budget.time) {}
+
+void PictureReading::run() {
+  open_ = find_finder_spots(picture_);
+  read_places();
+  if (!is_explained()) read_whole();
+  read_grids();
+  if (!is_thorough()) return;
+  read_tiles();
+  read_rendered_places();
+  read_renderings();
+}
+
+port::Look PictureReading::result() const {
+  return {sightings_.in_reading_order(), {}};
+}
+
+bool PictureReading::has_time() const {
+  return std::chrono::steady_clock::now() < deadline_;
+}
+
+bool PictureReading::is_thorough() const {
+  return budget_.effort == port::Effort::Full;
+}
+
+// Every finder belongs to a symbol that was read; or so many were that a pass over the whole would starve.
+bool PictureReading::is_explained() const {
+  const auto read = sightings_.all().size();
+  return read >= kCrowd || (read > 0 && open_.empty());
+}
+
+// Leaves the finders that no symbol read so far accounts for.
+void PictureReading::drop_read() {
+  std::erase_if(open_, [&](const FinderSpot& spot) { return sightings_.cover(spot.centre); });
+}
+
+// Places that do not touch are read at once; those that do wait until it is known what the others are.
+void PictureReading::read_places() {
+  for (int round = 0; round < kMostRounds && has_time(); ++round) {
+    std::size_t read = 0;
+    auto waiting = likely_places(open_, kMostPlaces);
+    while (!waiting.empty() && has_time()) {
+      std::vector<Quadrilateral> batch;
+      std::vector<Quadrilateral> later;
+      for (const auto& place : waiting) {
+        if (sightings_.cover(place)) continue;
+        const auto touches = [&](const Quadrilateral& other) { return overlap(other, place); };
+        (std::any_of(batch.begin(), batch.end(), touches) ? later : batch).push_back(place);
+      }
+      read += read_batch(batch);
+      waiting = std::move(later);
+    }
+    drop_read();
+    if (read == 0) return;
+  }
+}
+
+std::size_t PictureReading::read_batch(const std::vector<Quadrilateral>& batch) {
+  std::vector<std::vector<port::SymbolSighting>> found(batch.size());
+  std::vector<Tile> tiles;
+  for (const auto& place : batch) tiles.push_back(tile_around(place, kPlaceSides, picture_));
+  in_parallel(batch.size(), budget_.threads, [&](std::size_t i) {
+    if (has_time()) found[i] = zxing_pass(cut(picture_, tiles[i]));
+  });
+  std::size_t added = 0;
+  for (std::size_t i = 0; i < batch.size(); ++i) added += sightings_.add(found[i], origin_of(tiles[i]));
+  return added;
+}
+
+void PictureReading::read_whole() {
+  const auto fitting = reduced(picture_, kLargestPass);
+  sightings_.add(zxing_pass(view_of(fitting.mat)), {fitting.scale, 0, 0});
+  drop_read();
+}
+
+void PictureReading::read_grids() {}
+
+// Tiles that hold a handful of symbols as large as those met so far.
+void PictureReading::read_tiles() {
+  if (sightings_.all().size() < kCrowd || likely_places(open_, 1).empty()) return;
+  const double symbol = std::max(kLeastSymbol, largest_extent(sightings_));
+  const int side = static_cast<int>(symbol * kTileSymbols);
+  const int overlap = static_cast<int>(symbol * kOverlapSymbols);
+  for (const auto& tile : lay_tiles(picture_.width, picture_.height, side, overlap)) {
+    if (!has_time()) return;
+    if (holds_any(tile, open_)) sightings_.add(zxing_pass(cut(picture_, tile)), origin_of(tile));
+  }
+  drop_read();
+}
+
+void PictureReading::read_rendered_places() {
+  for (const auto& place : likely_places(open_, kMostRendered)) {
+    if (sightings_.cover(place) || !has_time()) continue;
+    const auto tile = tile_around(place, kWidePlaceSides, picture_);
+    read_variants(cut(picture_, tile), origin_of(tile));
+  }
+}
+
+void PictureReading::read_renderings() {
+  if (sightings_.all().empty()) read_variants(picture_, {});
+}
+
+// The same view in other renderings until something new is read.
+void PictureReading::read_variants(port::GrayView view, const Origin& origin) {
+  const auto fitting = reduced(view, kLargestRendered);
+  for (const auto& variant : variants()) {
+    if (!has_time()) return;
+    const cv::Mat rendering = variant.render(fitting.mat);
+    const Origin from{fitting.scale * variant.scale, origin.left, origin.top};
+    if (sightings_.add(zxing_pass(view_of(rendering)), from) > 0) return;
+  }
+}
+
+}  // namespace loadlight::vision

@@ -1,0 +1,51 @@
+// Everything that is tried on one picture to read its symbols.
+#pragma once
+
+#include <chrono>
+#include <opencv2/core.hpp>
+#include <vector>
+
+#include "loadlight/port/symbol_reader.h"
+#include "vision/finder_spots.h"
+#include "vision/sightings.h"
+#include "vision/tiles.h"
+
+namespace loadlight::vision {
+
+// Stages, cheapest first; each looks only at what those before it left open:
+//   places           cut out one by one, where three finders stand
+//   whole            the whole picture as it is, where the places do not account for every finder
+//   grids            our own grid laid over the places left: curl, wrinkles, glare, cover
+//   tiles            around finders left over, where many symbols were read
+//   rendered places  enlarged, sharpened, ... for the likeliest places left
+//   renderings       of the whole picture, when nothing at all was read
+// Not thread-safe; works on several threads within. Throws what OpenCV throws: what was read before stands.
+class PictureReading final {
+ public:
+  PictureReading(port::GrayView picture, const port::ReadBudget& budget);
+
+  void run();
+  port::Look result() const;
+
+ private:
+  bool has_time() const;
+  bool is_thorough() const;
+  bool is_explained() const;
+  void read_places();
+  std::size_t read_batch(const std::vector<Quadrilateral>& batch);
+  void read_whole();
+  void read_grids();
+  void read_tiles();
+  void read_rendered_places();
+  void read_renderings();
+  void read_variants(port::GrayView view, const Origin& origin);
+  void drop_read();
+
+  port::GrayView picture_;
+  port::ReadBudget budget_;
+  std::chrono::steady_clock::time_point deadline_;
+  Sightings sightings_;
+  std::vector<FinderSpot> open_;  // finders that no symbol read so far accounts for
+};
+
+}  // namespace loadlight::vision
