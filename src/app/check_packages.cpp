@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/old_labels.h"
+#include "app/package_judging.h"
 #include "app/package_lookup.h"
 #include "app/rules_in_force.h"
 #include "loadlight/core/biological.h"
@@ -146,20 +147,29 @@ CheckReply judge_item(const Ports& ports, const port::Unit& unit, const CheckIte
   return judge(ports, unit, item, false);
 }
 
+std::vector<CheckReply> judge_items(const Ports& ports, const port::Unit& unit, const CheckRequest& request) {
+  const std::vector<std::optional<bool>> old_labels = find_old_labels(unit, request);
+  std::vector<CheckReply> replies;
+  for (std::size_t i = 0; i < request.items.size(); ++i) {
+    replies.push_back(judge(ports, unit, request.items[i], old_labels[i]));
+  }
+  return replies;
+}
+
+void record_checks(const Ports& ports, port::Unit& unit, const CheckRequest& request,
+                   std::vector<CheckReply>& replies) {
+  const auto written = write_checks(ports, unit, request, replies);
+  if (written) return;
+  for (CheckReply& reply : replies) reply.verdict = reply.verdict.with(reason_for(written.failure()));
+}
+
 std::vector<CheckReply> check_packages(const Ports& ports, const CheckRequest& request) {
   const auto unit = ports.store.begin(port::Access::Write);
   if (!unit) return check_without_record(state_after(unit.failure()), request);
   CheckRequest whole = request;
   whole.items = items_or_nothing(request);
-  const std::vector<std::optional<bool>> old_labels = find_old_labels(**unit, whole);
-  std::vector<CheckReply> replies;
-  for (std::size_t i = 0; i < whole.items.size(); ++i) {
-    replies.push_back(judge(ports, **unit, whole.items[i], old_labels[i]));
-  }
-  // A check that leaves no trace cannot clear anything.
-  if (const auto written = write_checks(ports, **unit, request, replies); !written) {
-    for (CheckReply& reply : replies) reply.verdict = reply.verdict.with(reason_for(written.failure()));
-  }
+  std::vector<CheckReply> replies = judge_items(ports, **unit, whole);
+  record_checks(ports, **unit, request, replies);
   return replies;
 }
 

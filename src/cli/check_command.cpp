@@ -1,12 +1,12 @@
 #include <algorithm>
 #include <chrono>
 #include <iostream>
-#include <map>
 
 #include "cli/answers.h"
 #include "cli/arguments.h"
 #include "cli/commands.h"
 #include "loadlight/app/check_packages.h"
+#include "loadlight/app/watch_packages.h"
 
 namespace loadlight::cli {
 namespace {
@@ -36,13 +36,14 @@ class Checker final {
   void check(const std::vector<CheckItem>& items) {
     const app::CheckRequest request{items, context_.operator_code,
                                     [this](std::string_view name) { return context_.find_template(name); }};
-    const auto replies =
-        office_ ? app::check_packages((*office_)->ports, request) : app::check_without_record(why(), request);
-    for (const app::CheckReply& reply : replies) {
-      answer_check(context_, reply);
-      worst_ = std::max(worst_, reply.verdict.outcome());
-    }
-    answered_ = true;
+    answer(office_ ? app::check_packages((*office_)->ports, request)
+                   : app::check_without_record(why(), request));
+  }
+
+  // One frame of a stream: answers what is to be shown anew.
+  void watch(const std::vector<CheckItem>& items) {
+    if (!office_ && !items.empty()) return check(items);
+    if (office_) answer(watch_for_packages().see(items, SteadyClock::now()));
   }
 
   // Of the worst answer. Whoever was given none gets one now: nothing was found.
@@ -55,6 +56,23 @@ class Checker final {
   bool is_heard() const { return std::cout.good(); }
 
  private:
+  void answer(const std::vector<app::CheckReply>& replies) {
+    for (const app::CheckReply& reply : replies) {
+      answer_check(context_, reply);
+      worst_ = std::max(worst_, reply.verdict.outcome());
+      answered_ = true;
+    }
+  }
+
+  app::PackageWatch& watch_for_packages() {
+    if (!watch_) {
+      watch_.emplace((*office_)->ports, app::CheckRequest{{}, context_.operator_code, [this](auto name) {
+                                                            return context_.find_template(name);
+                                                          }});
+    }
+    return *watch_;
+  }
+
   core::RecordState why() const {
     return office_.failure().code == core::FailureCode::RecordDamaged ? core::RecordState::Damaged
                                                                       : core::RecordState::Unreachable;
@@ -69,6 +87,7 @@ class Checker final {
 
   const Context& context_;
   core::Result<std::unique_ptr<OpenOffice>> office_;
+  std::optional<app::PackageWatch> watch_;
   Outcome worst_ = Outcome::Clear;
   bool answered_ = false;
 };
@@ -131,8 +150,8 @@ int check_lines(const Context& context, const CheckOptions& options, Checker& ch
   return kDone;
 }
 
-// A package that stays in view is answered once; again when it comes back after this long.
-constexpr std::chrono::seconds kGoneAfter{3};
+// The next frame is the second try.
+constexpr port::ReadBudget kFrameBudget{std::chrono::milliseconds{300}, port::Effort::Quick, 2};
 
 bool interrupted(port::LineSource& signals) {
   const auto read = signals.next(SteadyClock::now());
@@ -146,18 +165,12 @@ int check_camera(const Context& context, const CheckOptions& options, Checker& c
   if (!camera) return context.fail(camera.failure());
   const auto signals = context.world.open_standard_input();  // watches for an interrupt while it lives
   const auto deadline = deadline_of(options);
-  std::map<std::string, SteadyClock::time_point> in_view;
   while (checker.is_heard() && !interrupted(*signals) && (!deadline || SteadyClock::now() < *deadline)) {
     const auto frame = (*camera)->next();
     if (!frame) return context.fail(frame.failure());
     if (!*frame) break;
-    const auto now = SteadyClock::now();
-    std::erase_if(in_view, [now](const auto& seen) { return now - seen.second > kGoneAfter; });
-    const auto items = items_of(seeing->reader->read((*frame)->picture.view()));
-    const bool news = std::any_of(items.begin(), items.end(),
-                                  [&](const CheckItem& item) { return !in_view.contains(item.text); });
-    for (const CheckItem& item : items) in_view[item.text] = now;
-    if (news) checker.check(items);
+    const auto look = seeing->reader->look((*frame)->picture.view(), kFrameBudget);
+    checker.watch(items_of(look.read));
   }
   return kDone;
 }
