@@ -144,7 +144,6 @@ TEST_CASE("Whichever call of the store fails, no Clear is shown that left no tra
     }
     if (nth == 0) calls = office.store.calls();
     CAPTURE(nth, calls);
-    CHECK(clear == (nth == 0 ? 1 : 0));
     CHECK(checks_of(office, package) >= clear);
     for (int frame = 0; frame < 3; ++frame) {
       for (const Outcome outcome : stream.see(package)) clear += outcome == Outcome::Clear;
