@@ -4,7 +4,8 @@ namespace loadlight::core {
 namespace {
 
 const std::optional<bool> kAnswers[] = {std::nullopt, false, true};
-const Seen kSights[] = {Seen::Nothing, Seen::LaterForm, Seen::ChartCopy, Seen::PackageLabel, Seen::TypedId};
+const Seen kSights[] = {Seen::Nothing,      Seen::LaterForm, Seen::ChartCopy,
+                        Seen::PackageLabel, Seen::TypedId,   Seen::Matched};
 const RecordState kRecords[] = {RecordState::Whole, RecordState::Unreachable, RecordState::Damaged};
 
 // The reason of each state of a load; Released has none.
@@ -45,7 +46,7 @@ void add_load_reasons(const PackageOnRecord& p, const LoadOnRecord& load, Reason
 }
 
 bool names_a_package(const PackageFacts& f) {
-  return f.seen == Seen::PackageLabel || f.seen == Seen::TypedId;
+  return f.seen == Seen::PackageLabel || f.seen == Seen::TypedId || f.seen == Seen::Matched;
 }
 
 // What the record says of the package, once its label is known to be ours.
@@ -76,13 +77,14 @@ ReasonSet expected_reasons(const PackageFacts& f) {
   if (f.seen == Seen::Nothing) add(set, Reason::NotAPackageLabel);
   if (f.seen == Seen::LaterForm) add(set, Reason::LabelVersionUnknown);
   if (f.seen == Seen::ChartCopy) add(set, Reason::ChartCopy);
+  if (f.seen == Seen::Matched) add(set, Reason::LabelNotRead);
   if (f.old_label_beside == true) add(set, Reason::OldLabelInView);
   if (f.record == RecordState::Unreachable) add(set, Reason::RecordUnreachable);
   if (f.record == RecordState::Damaged) add(set, Reason::RecordDamaged);
   if (f.clock_behind == true) add(set, Reason::ClockBehindRecord);
   if (f.seen == Seen::PackageLabel && !f.authentic) missing = true;
   if (f.seen == Seen::PackageLabel && f.authentic == false) add(set, Reason::LabelNotAuthentic);
-  if (f.seen == Seen::TypedId || (f.seen == Seen::PackageLabel && f.authentic == true)) {
+  if (names_a_package(f) && (f.seen != Seen::PackageLabel || f.authentic == true)) {
     add_record_reasons(f, set, missing);
   }
   // A missing fact is a reason; so is a release without the day that its load ran.
@@ -94,7 +96,7 @@ ReasonSet expected_reasons(const PackageFacts& f) {
 }
 
 bool every_fact_is_present(const PackageFacts& f) {
-  return names_a_package(f) && (f.seen == Seen::TypedId || f.authentic) && f.old_label_beside &&
+  return names_a_package(f) && (f.seen != Seen::PackageLabel || f.authentic) && f.old_label_beside &&
          f.in_record && f.package && f.load && f.load->process_date && f.clock_behind && f.today;
 }
 
@@ -226,7 +228,7 @@ void each_sighting(const std::function<void(const PackageFacts&)>& visit) {
 
 void each_record(const std::function<void(const PackageFacts&)>& visit) {
   const auto loads = every_load();
-  for (Seen seen : {Seen::PackageLabel, Seen::TypedId}) {
+  for (Seen seen : {Seen::PackageLabel, Seen::TypedId, Seen::Matched}) {
     for (const auto& today : {std::optional{walk_today()}, std::optional<CivilDate>{}}) {
       PackageFacts f = known(seen);
       f.today = today;

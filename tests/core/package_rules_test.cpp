@@ -94,6 +94,17 @@ TEST_CASE("Facts that nobody filled in hold") {
   REQUIRE(verdict.has(Reason::RecordDamaged));
 }
 
+TEST_CASE("A package that was only told by the record is never clear, whatever else the record says of it") {
+  const auto never_clear = [](const PackageFacts& facts) {
+    return facts.seen != Seen::Matched || (judge_package(facts).outcome() != Outcome::Clear &&
+                                           judge_package(facts).has(Reason::LabelNotRead));
+  };
+  require_everywhere("matched is never clear", never_clear);
+  PackageFacts f = facts_that_clear();
+  f.seen = Seen::Matched;
+  REQUIRE(judge_package(f).reasons() == std::vector<Reason>{Reason::LabelNotRead});
+}
+
 TEST_CASE("A label of another office says nothing of the package whose id it carries") {
   PackageFacts f = facts_that_clear();
   f.authentic = false;
