@@ -14,8 +14,10 @@ const auto kHold = Outcome::Hold;
 const auto kDoNotUse = Outcome::DoNotUse;
 using Weights = std::map<std::string, Outcome>;
 
-// Typed from the two tables of reasons in the project's design.
+// Typed from the two tables of reasons in the project's design; label-not-read came with the audit, for labels
+// that only the record could tell.
 const Weights kPackageReasons = {{"not-a-package-label", kHold},
+                                 {"label-not-read", kHold},
                                  {"label-version-unknown", kHold},
                                  {"chart-copy", kHold},
                                  {"old-label-in-view", kHold},
