@@ -64,7 +64,11 @@ cv::Mat label_like_symbol(const std::string& text, cv::RNG& rng) {
 }
 
 PouchArt label_art(const std::string& text, cv::RNG& rng) {
-  const cv::Mat symbol = enlarged(label_like_symbol(text, rng), kArtPerModule, kQuietModules);
+  return label_art_around(label_like_symbol(text, rng), rng);
+}
+
+PouchArt label_art_around(const cv::Mat& modules, cv::RNG& rng) {
+  const cv::Mat symbol = enlarged(modules, kArtPerModule, kQuietModules);
   const int height = symbol.rows;
   PouchArt art{cv::Mat(height, 2 * height, CV_8UC3, cv::Scalar(246, 248, 250)),
                {kQuietModules * kArtPerModule, kQuietModules * kArtPerModule},
@@ -78,8 +82,9 @@ PouchArt label_art(const std::string& text, cv::RNG& rng) {
   return art;
 }
 
-PouchArt pouch_art(const std::string& text, cv::RNG& rng) {
-  const PouchArt label = label_art(text, rng);
+PouchArt pouch_art(const std::string& text, cv::RNG& rng) { return on_pouch(label_art(text, rng), rng); }
+
+PouchArt on_pouch(const PouchArt& label, cv::RNG& rng) {
   const int border = 16 * kArtPerModule;
   const cv::Scalar film(rng.uniform(190, 235), rng.uniform(190, 225), rng.uniform(170, 215));
   PouchArt art = label;

@@ -25,7 +25,11 @@ cv::Mat label_like_symbol(const std::string& text, cv::RNG& rng);
 // The label alone, symbol on the left, lines of text beside it.
 PouchArt label_art(const std::string& text, cv::RNG& rng);
 
+// The same around modules already drawn (0 dark, 255 light, one pixel each).
+PouchArt label_art_around(const cv::Mat& modules, cv::RNG& rng);
+
 // The label on its pouch.
 PouchArt pouch_art(const std::string& text, cv::RNG& rng);
+PouchArt on_pouch(const PouchArt& label, cv::RNG& rng);
 
 }  // namespace loadlight::vision_tests
