@@ -10,7 +10,8 @@ namespace loadlight::cli {
 void add_init(CLI::App& app, Context& context);
 // operator, sterilizer, contents, kind, location, stock, program, consumable
 void add_tables(CLI::App& app, Context& context);
-// Below those: service_verbs.cpp.
+// Below those: stock_verbs.cpp and service_verbs.cpp.
+void add_stock_verbs(CLI::App& stock_verb, Context& context);            // rate, trial
 void add_service_verbs(CLI::App& sterilizer_verb, Context& context);  // out, return, service, log
 void add_program_acceptance(CLI::App& program_verb, Context& context);
 void add_label(CLI::App& app, Context& context);

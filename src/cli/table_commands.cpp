@@ -90,31 +90,6 @@ void add_import(CLI::App& table_verb, Context& context, OfficeTable table) {
   });
 }
 
-struct RateOptions final {
-  std::string code;
-  std::string by;
-  std::string note;
-};
-
-int rate(const Context& context, const RateOptions& options) {
-  const auto rating = parse_term<core::SteamRating>("by", options.by);
-  if (!rating) return context.fail(rating.failure());
-  return with_office(context, [&](const app::Ports& ports) {
-    const auto row = app::rate_stock(ports, {context.operator_code, options.code, *rating, options.note});
-    if (!row) return context.fail(row.failure());
-    answer_row(context, OfficeTable::Stocks, *row);
-    return kDone;
-  });
-}
-
-void add_rate(CLI::App& stock_verb, Context& context) {
-  CLI::App* verb = add_verb(stock_verb, context, "rate");
-  auto options = on_call<RateOptions>(*verb, context, rate);
-  verb->add_option("code,--code", options->code, context.text("help.column.code"))->required();
-  add_option(*verb, context, "--by", options->by)->required();
-  add_option(*verb, context, "--note", options->note)->required();
-}
-
 }  // namespace
 
 void add_tables(CLI::App& app, Context& context) {
@@ -127,7 +102,7 @@ void add_tables(CLI::App& app, Context& context) {
     add_list(*verb, context, table);
     add_retire(*verb, context, table);
     add_import(*verb, context, table);
-    if (table == OfficeTable::Stocks) add_rate(*verb, context);
+    if (table == OfficeTable::Stocks) add_stock_verbs(*verb, context);
     if (table == OfficeTable::Sterilizers) add_service_verbs(*verb, context);
     if (table == OfficeTable::Programs) add_program_acceptance(*verb, context);
   }
