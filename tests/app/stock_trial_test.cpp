@@ -55,8 +55,9 @@ TEST_CASE("A stock that loses two grades, falls under C or is not read any more 
     CHECK_FALSE(reply.survives);
     CHECK(value_of(reply.stock, "rating") == "unrated");
   }
-  CHECK(code_of(app::print_labels(office.ports(), office.shop(), office.print_request({"S1", 1}))) ==
-        "stock-unrated");
+  auto request = office.print_request({"S1", 1});
+  request.paper.stock = "ROLL";
+  CHECK(code_of(app::print_labels(office.ports(), office.shop(), request)) == "stock-unrated");
 }
 
 TEST_CASE("Pictures of two different labels, direct thermal stock and unknown stock are refused") {
