@@ -83,11 +83,6 @@ Result<void> add_notes(const port::Unit& unit, const Naming& naming, const Looku
   return {};
 }
 
-Reason reason_for(const core::Failure& failure) {
-  return state_after(failure) == core::RecordState::Damaged ? Reason::RecordDamaged
-                                                            : Reason::RecordUnreachable;
-}
-
 CheckReply judge(const Ports& ports, const port::Unit& unit, const CheckItem& item,
                  std::optional<bool> old_label_beside) {
   const Naming naming = name_package(item);
@@ -102,7 +97,7 @@ CheckReply judge(const Ports& ports, const port::Unit& unit, const CheckItem& it
   if (forged) return reply;  // nothing of the package whose id it borrows
   show_record(found, reply);
   if (const auto noted = add_notes(unit, naming, found, ports.clock.now(), reply); !noted) {
-    reply.verdict = reply.verdict.with(reason_for(noted.failure()));
+    reply.verdict = reply.verdict.with(reason_after(noted.failure()));
   }
   return reply;
 }
@@ -160,7 +155,7 @@ void record_checks(const Ports& ports, port::Unit& unit, const CheckRequest& req
                    std::vector<CheckReply>& replies) {
   const auto written = write_checks(ports, unit, request, replies);
   if (written) return;
-  for (CheckReply& reply : replies) reply.verdict = reply.verdict.with(reason_for(written.failure()));
+  for (CheckReply& reply : replies) reply.verdict = reply.verdict.with(reason_after(written.failure()));
 }
 
 std::vector<CheckReply> check_packages(const Ports& ports, const CheckRequest& request) {

@@ -88,6 +88,11 @@ RecordState state_after(const core::Failure& failure) {
   return failure.code == FailureCode::RecordDamaged ? RecordState::Damaged : RecordState::Unreachable;
 }
 
+core::Reason reason_after(const core::Failure& failure) {
+  return state_after(failure) == RecordState::Damaged ? core::Reason::RecordDamaged
+                                                      : core::Reason::RecordUnreachable;
+}
+
 Naming name_package(const CheckItem& item) {
   Naming naming;
   if (item.how != CheckItem::How::Symbol) {

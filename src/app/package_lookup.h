@@ -20,6 +20,7 @@ Naming name_package(const CheckItem& item);
 
 // What a failure of the store says of the record.
 core::RecordState state_after(const core::Failure& failure);
+core::Reason reason_after(const core::Failure& failure);  // RecordDamaged or RecordUnreachable
 
 // Everything the rules and the reply need about one naming.
 struct Lookup final {

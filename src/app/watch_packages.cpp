@@ -46,9 +46,7 @@ std::vector<CheckReply> PackageWatch::see(const std::vector<CheckItem>& items, T
   if (const auto unit = ports_.store.begin(port::Access::Write)) {
     record_checks(ports_, **unit, frame, news);
   } else {
-    const auto reason = state_after(unit.failure()) == core::RecordState::Damaged ? Reason::RecordDamaged
-                                                                                 : Reason::RecordUnreachable;
-    for (CheckReply& reply : news) reply.verdict = reply.verdict.with(reason);
+    for (CheckReply& reply : news) reply.verdict = reply.verdict.with(reason_after(unit.failure()));
   }
   for (const CheckReply& reply : news) in_view_[reply.read].shown = reply.verdict;
   return news;

@@ -28,8 +28,8 @@ struct AuditedPackage final {
   std::optional<std::string> expected_at;
 };
 
-// Expected at a location that was swept, and not seen. Stacked pouches hide labels: only a person may call one
-// not found.
+// Expected at a location that was swept, and not seen. Stacked pouches hide labels: only a person may call
+// one not found.
 struct NotSeenPackage final {
   core::Package package;
   std::string contents_name;
@@ -47,7 +47,7 @@ struct SweepPicture final {
   int frame = 0;
   std::string file;
   std::string jpeg;
-  int width = 0;   // pixels of the JPEG
+  int width = 0;  // pixels of the JPEG
   int height = 0;
   struct Mark final {
     port::Corners corners{};  // pixels of the JPEG
@@ -59,35 +59,44 @@ struct SweepPicture final {
 struct AuditReply final {
   std::string audit;  // its name: the location and a number of its own, "CAB2-7"
   std::string location;
+  std::vector<std::string> swept;  // location codes, sorted: that one and those whose shelf tags were seen
   core::Instant begun_at{};
   core::Instant ended_at{};
-  bool interrupted = false;  // stopped, cut off or unplugged: what was seen so far stands
+  bool interrupted = false;              // stopped, cut off or unplugged: what was seen so far stands
   std::optional<core::Failure> trouble;  // why, where it was not a person's wish
   std::vector<AuditedPackage> packages;  // as first seen
   std::vector<NotSeenPackage> not_seen;  // by location, oldest first
   std::vector<UnreadableSymbol> unreadable;
+  int unreadable_beyond = 0;  // more of them than are kept
+  int other_symbols = 0;  // read, and no label of a package: a maker's code, a badge, a stranger's shelf tag
   std::vector<SweepPicture> pictures;
-  int frames = 0;
+  int frames = 0;      // number of the last frame that was looked at
   double seconds = 0;  // of the source
 };
 
 struct AuditProgress final {
   int frame = 0;
-  int frames = 0;             // 0: not known
-  double seconds_left = 0;    // wall time; 0: not known
+  int frames = 0;           // 0: not known
+  double seconds_left = 0;  // wall time; 0: not known
   int packages = 0;
   std::vector<core::SweepHint> hints;
   std::optional<double> usable_width;  // millimetres, with TooFar
 };
 
+enum class AuditStep {
+  GoOn,
+  Finish,     // the sweep is over: whoever swept says so
+  Interrupt,  // the rest is for later: the audit stays open to be resumed
+};
+
 struct AuditRequest final {
-  std::string location;       // code
+  std::string location;  // code
   std::string operator_code;
-  std::string source;         // what is swept: a file's name, a folder's, or a camera's number
-  bool resume = false;        // goes on with the newest audit of this location and source that has not ended
+  std::string source;   // what is swept: a file's name, a folder's, or a camera's number
+  bool resume = false;  // goes on with the newest audit of this location and source that has not ended
   std::function<core::Result<label::LabelTemplate>(std::string_view name)> find_template;
-  std::function<bool(const AuditProgress&)> tell;  // after each frame; false stops. May be empty.
-  std::function<void(const AuditedPackage&)> saw;  // a package for the first time, judged. May be empty.
+  std::function<AuditStep(const AuditProgress&)> tell;  // after each frame. May be empty.
+  std::function<void(const AuditedPackage&)> saw;       // a package for the first time, judged. May be empty.
 };
 
 // What the audit looks with.
@@ -97,8 +106,15 @@ struct AuditEyes final {
   const port::SymbolEncoder& encoder;  // redraws what the record expects
 };
 
-// Fails only when nothing was begun: OperatorUnknown, LocationUnknown or the store's. What comes later is in
-// the reply. Every batch of sightings is an event, so an audit that is cut off keeps what it saw.
+// Fails only when nothing was begun: as begin_act does, CodeUnknown or CodeRetired for the location,
+// AuditUnknown (detail: location) where there is none to resume, or the store's. What comes later is in the
+// reply.
+//
+// What was seen is written frame by frame, so an audit that is cut off keeps it; a package whose sighting
+// cannot be written holds. A package counts once for each text its labels carry, so that a label of another
+// office shows beside the one whose id it borrows; a photograph of a label says what the label says and
+// cannot be told from it. Only a symbol that was read in this audit can be Clear. Nothing is moved, found or
+// given up by an audit: that is a person's to say.
 core::Result<AuditReply> audit_shelf(const Ports& ports, const AuditEyes& eyes, port::FrameSource& frames,
                                      const AuditRequest& request);
 
