@@ -35,18 +35,15 @@ LabelSurface::LabelSurface(const SurfaceShape& shape, const Pose& pose)
     : shape_(shape),
       pose_(pose),
       radius_(shape.curl < kFlattest ? 0 : shape.side / shape.curl),
+      axis_(std::cos(shape.curl_axis), std::sin(shape.curl_axis)),
       turned_(about_z(pose.tilt_axis) * about_x(pose.tilt) * about_z(pose.turn - pose.tilt_axis)) {}
 
 cv::Point2d LabelSurface::to_axes(cv::Point2d p) const {
-  const double c = std::cos(shape_.curl_axis);
-  const double s = std::sin(shape_.curl_axis);
-  return {c * p.x + s * p.y, -s * p.x + c * p.y};
+  return {axis_.x * p.x + axis_.y * p.y, -axis_.y * p.x + axis_.x * p.y};
 }
 
 cv::Point2d LabelSurface::from_axes(cv::Point2d p) const {
-  const double c = std::cos(shape_.curl_axis);
-  const double s = std::sin(shape_.curl_axis);
-  return {c * p.x - s * p.y, s * p.x + c * p.y};
+  return {axis_.x * p.x - axis_.y * p.y, axis_.y * p.x + axis_.x * p.y};
 }
 
 cv::Vec2d LabelSurface::wrinkle_at(cv::Point2d surface) const {

@@ -57,6 +57,7 @@ class LabelSurface final {
   SurfaceShape shape_;
   Pose pose_;
   double radius_;       // modules; 0 when flat
+  cv::Point2d axis_;    // cosine and sine of the curl's axis
   cv::Matx33d turned_;  // from the label's frame to the eye's
 };
 

@@ -16,6 +16,7 @@ constexpr double kPrintedBlack = 18;  // of the artwork, as pouch_art prints it
 constexpr double kPrintedWhite = 248;
 constexpr double kSamples = 7;          // a module, at least
 constexpr double kFieldReach = 170;     // modules that a wrinkle field covers on each side
+constexpr double kLookUpPitch = 0.75;   // modules from one place computed to the next
 constexpr double kGlareSoftness = 0.5;  // sigma of a glare band's edge, modules
 
 double radians(double degrees) {
@@ -45,45 +46,70 @@ void stick_tape(PouchArt& art, double share, cv::RNG& rng) {
   cv::fillConvexPoly(art.bgr, outline, {grey * 0.9, grey * 0.97, grey}, cv::LINE_AA);
 }
 
-// The part of the scene where any of the artwork shows.
-cv::Rect footprint(const LabelSubject& subject, const LabelSurface& surface, cv::Size scene, double module) {
-  constexpr int kSteps = 32;
-  cv::Rect2d box;
-  bool first = true;
-  for (int i = 0; i <= kSteps * kSteps + 2 * kSteps; ++i) {
-    const cv::Point2d share(static_cast<double>(i % (kSteps + 1)) / kSteps,
-                            static_cast<double>(i / (kSteps + 1)) / kSteps);
-    const cv::Point2d art(share.x * subject.art.bgr.cols, share.y * subject.art.bgr.rows);
+// The part of the scene where any of the artwork shows, its sides multiples of `pitch`; it may reach beyond
+// the scene by less than that.
+cv::Rect footprint(const LabelSubject& subject, const LabelSurface& surface, cv::Size scene, double module,
+                   int pitch) {
+  constexpr int kSteps = 24;
+  cv::Point2d least(1e9, 1e9);
+  cv::Point2d most(-1e9, -1e9);
+  for (int i = 0; i < (kSteps + 1) * (kSteps + 1); ++i) {
+    const cv::Point2d art(subject.art.bgr.cols * (i % (kSteps + 1)) / static_cast<double>(kSteps),
+                          subject.art.bgr.rows * (i / (kSteps + 1)) / static_cast<double>(kSteps));
     const cv::Point2d material = (art - subject.art.symbol_top_left) / kArtPerModule -
                                  cv::Point2d(1, 1) * (subject.art.symbol_side / 2.0);
     if (!surface.faces_the_eye(material)) continue;
-    const cv::Rect2d here(surface.seen(material), cv::Size2d(1e-6, 1e-6));
-    box = first ? here : (box | here);
-    first = false;
+    const auto at = surface.seen(material);
+    least = {std::min(least.x, at.x), std::min(least.y, at.y)};
+    most = {std::max(most.x, at.x), std::max(most.y, at.y)};
   }
   const double margin = 5 * module + 2;
-  const cv::Rect whole(static_cast<int>(std::floor(box.x - margin)),
-                       static_cast<int>(std::floor(box.y - margin)),
-                       static_cast<int>(std::ceil(box.width + 2 * margin)),
-                       static_cast<int>(std::ceil(box.height + 2 * margin)));
-  return whole & cv::Rect({}, scene);
+  const cv::Point from(static_cast<int>(least.x - margin), static_cast<int>(least.y - margin));
+  const cv::Point to(static_cast<int>(most.x + margin), static_cast<int>(most.y + margin));
+  cv::Rect box = cv::Rect(from, to) & cv::Rect({}, scene);
+  box.width = (box.width + pitch - 1) / pitch * pitch;
+  box.height = (box.height + pitch - 1) / pitch * pitch;
+  return box;
 }
 
-// Artwork coordinates and light for every pixel of `box`.
-void look_up(const LabelSubject& subject, const LabelSurface& surface, cv::Rect box, cv::Mat& where,
-             cv::Mat& shade) {
-  where.create(box.size(), CV_32FC2);
-  shade.create(box.size(), CV_32F);
+// Artwork coordinates and light over `box`, every `pitch` pixels: the surface is smooth.
+struct LookUp final {
+  cv::Mat where;  // CV_32FC2
+  cv::Mat shade;  // CV_32F
+};
+
+LookUp look_up(const LabelSubject& subject, const LabelSurface& surface, cv::Rect box, int pitch) {
+  const cv::Size size(box.width / pitch, box.height / pitch);
+  LookUp found{cv::Mat(size, CV_32FC2), cv::Mat(size, CV_32F)};
   const cv::Point2d half = cv::Point2d(1, 1) * (subject.art.symbol_side / 2.0);
-  for (int y = 0; y < box.height; ++y) {
-    for (int x = 0; x < box.width; ++x) {
-      const auto spot = surface.spot({box.x + x + 0.5, box.y + y + 0.5});
+  for (int y = 0; y < size.height; ++y) {
+    for (int x = 0; x < size.width; ++x) {
+      const auto spot = surface.spot({box.x + (x + 0.5) * pitch, box.y + (y + 0.5) * pitch});
       const cv::Point2d art = spot ? (spot->material + half) * kArtPerModule + subject.art.symbol_top_left
                                    : cv::Point2d(-1e5, -1e5);
-      where.at<cv::Point2f>(y, x) = cv::Point2f(art - cv::Point2d(0.5, 0.5));
-      shade.at<float>(y, x) = spot ? static_cast<float>(spot->shade) : 1.0f;
+      found.where.at<cv::Point2f>(y, x) = cv::Point2f(art - cv::Point2d(0.5, 0.5));
+      found.shade.at<float>(y, x) = spot ? static_cast<float>(spot->shade) : 1.0f;
     }
   }
+  return found;
+}
+
+// Artwork and how much of each pixel it covers, averaged down from samples `finer` times a pixel.
+struct Laid final {
+  cv::Mat bgr;    // CV_8UC3
+  cv::Mat cover;  // CV_8U, 255 whole
+};
+
+Laid laid(const cv::Mat& art, const cv::Mat& where, cv::Size size, double finer) {
+  cv::Mat fine;
+  cv::resize(where, fine, size * static_cast<int>(finer), 0, 0, cv::INTER_LINEAR);
+  Laid result;
+  result.cover = cv::Mat(art.size(), CV_8U, cv::Scalar(255));
+  cv::remap(art, result.bgr, fine, {}, cv::INTER_LINEAR, cv::BORDER_REPLICATE);
+  cv::remap(result.cover, result.cover, fine, {}, cv::INTER_NEAREST, cv::BORDER_CONSTANT);
+  cv::resize(result.bgr, result.bgr, size, 0, 0, cv::INTER_AREA);
+  cv::resize(result.cover, result.cover, size, 0, 0, cv::INTER_AREA);
+  return result;
 }
 
 cv::Point2d jittered(cv::Point2d point, double by, cv::RNG& rng) {
@@ -197,27 +223,23 @@ LabelSubject label_subject(const LabelHarms& harms, Around around, cv::RNG& rng)
 
 void lay_subject(cv::Mat& scene, const LabelSubject& subject, const Pose& pose, double dark, double light) {
   const LabelSurface surface(subject.shape, pose);
-  const auto box = footprint(subject, surface, scene.size(), pose.module);
-  if (box.empty()) return;
-  cv::Mat where;
-  cv::Mat shade;
-  look_up(subject, surface, box, where, shade);
-  const double finer = std::max(2.0, std::ceil(kSamples / pose.module));
-  cv::resize(where, where, {}, finer, finer, cv::INTER_LINEAR);
-  cv::Mat fine;
-  cv::Mat cover(subject.art.bgr.size(), CV_8U, cv::Scalar(255));
-  cv::remap(subject.art.bgr, fine, where, {}, cv::INTER_LINEAR, cv::BORDER_REPLICATE);
-  cv::remap(cover, cover, where, {}, cv::INTER_NEAREST, cv::BORDER_CONSTANT);
-  const double scale = (light - dark) / (kPrintedWhite - kPrintedBlack);
-  fine.convertTo(fine, CV_32F, scale, dark - scale * kPrintedBlack);
-  cover.convertTo(cover, CV_32F, 1 / 255.0);
-  cv::resize(fine, fine, box.size(), 0, 0, cv::INTER_AREA);
-  cv::resize(cover, cover, box.size(), 0, 0, cv::INTER_AREA);
-  for (int y = 0; y < box.height; ++y) {
-    auto* row = scene.ptr<cv::Vec3f>(box.y + y) + box.x;
-    for (int x = 0; x < box.width; ++x) {
-      const float share = cover.at<float>(y, x);
-      row[x] = row[x] * (1 - share) + fine.at<cv::Vec3f>(y, x) * (share * shade.at<float>(y, x));
+  const int pitch = std::max(1, static_cast<int>(kLookUpPitch * pose.module));
+  const auto box = footprint(subject, surface, scene.size(), pose.module, pitch);
+  const auto part = box & cv::Rect({}, scene.size());
+  if (part.empty()) return;
+  auto found = look_up(subject, surface, box, pitch);
+  cv::resize(found.shade, found.shade, box.size(), 0, 0, cv::INTER_LINEAR);
+  const auto over =
+      laid(subject.art.bgr, found.where, box.size(), std::max(2.0, std::ceil(kSamples / pose.module)));
+  const auto scale = static_cast<float>((light - dark) / (kPrintedWhite - kPrintedBlack));
+  const auto base = static_cast<float>(dark - scale * kPrintedBlack);
+  for (int y = part.y; y < part.br().y; ++y) {
+    auto* row = scene.ptr<cv::Vec3f>(y);
+    for (int x = part.x; x < part.br().x; ++x) {
+      const cv::Point at = cv::Point(x, y) - box.tl();
+      const float share = static_cast<float>(over.cover.at<std::uint8_t>(at)) / 255;
+      const cv::Vec3f print = cv::Vec3f(over.bgr.at<cv::Vec3b>(at)) * scale + cv::Vec3f::all(base);
+      row[x] = row[x] * (1 - share) + print * (share * found.shade.at<float>(at));
     }
   }
 }
