@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "app/picture_setter.h"
 #include "app/plot_drawing.h"
 #include "app/table_setter.h"
 
@@ -81,9 +82,11 @@ class BlockSetter final {
     return {};
   }
 
-  // Name, time and meaning over a line; a line to sign on where there is no name.
-  Result<void> operator()(const report::MarkedPicture& picture) { return lines(picture.caption, kFine, 0); }
+  Result<void> operator()(const report::MarkedPicture& picture) { return place_picture(picture, flow_); }
 
+  Result<void> operator()(const report::PictureGrid& grid) { return place_grid(grid, flow_); }
+
+  // Name, time and meaning over a line; a line to sign on where there is no name.
   Result<void> operator()(const report::Signature& signature) {
     const double third = flow_.width() / 3;
     const auto name = flow_.set(signature.name, kName, third - 2);

@@ -5,6 +5,7 @@
 #include <exception>
 
 #include "loadlight/render/render.h"
+#include "render/jpeg_size.h"
 #include "render/pango_text.h"
 #include "render/symbol_outline.h"
 
@@ -70,7 +71,16 @@ class Draughtsman final {
     cairo_new_path(pen_);
     for (const auto& [x, y] : outline.points) cairo_line_to(pen_, points(x), points(y));
     cairo_close_path(pen_);
-    if (outline.filled) return cairo_fill(pen_);
+    if (outline.ink == label::Ink::White) cairo_set_source_rgb(pen_, 1, 1, 1);
+    if (outline.filled) {
+      cairo_fill(pen_);
+    } else {
+      stroke(outline);
+    }
+    cairo_set_source_rgb(pen_, 0, 0, 0);
+  }
+
+  void stroke(const label::DrawnOutline& outline) const {
     std::vector<double> dashes;
     for (const double length : outline.dashes) dashes.push_back(points(length));
     cairo_set_line_width(pen_, points(outline.stroke));
@@ -79,18 +89,18 @@ class Draughtsman final {
     cairo_set_dash(pen_, nullptr, 0, 0);
   }
 
-  // The JPEG's own bytes go into the PDF; the surface that carries them is never looked at.
+  // The JPEG's own bytes go into the PDF; of the surface that carries them only the size is looked at.
   void operator()(const label::DrawnPicture& picture) const {
-    if (picture.pixels_wide < 1 || picture.pixels_high < 1) return;
+    const auto size = jpeg_size(picture.jpeg);
+    if (!size) return;
     const std::unique_ptr<cairo_surface_t, DestroySurface> surface{
-        cairo_image_surface_create(CAIRO_FORMAT_A8, picture.pixels_wide, picture.pixels_high)};
+        cairo_image_surface_create(CAIRO_FORMAT_A8, size->width, size->height)};
     const auto* bytes = reinterpret_cast<const unsigned char*>(picture.jpeg.data());
     cairo_surface_set_mime_data(surface.get(), CAIRO_MIME_TYPE_JPEG, bytes, picture.jpeg.size(), nullptr,
                                 nullptr);
     cairo_save(pen_);
     cairo_translate(pen_, points(picture.x), points(picture.y));
-    cairo_scale(pen_, points(picture.width) / picture.pixels_wide,
-                points(picture.height) / picture.pixels_high);
+    cairo_scale(pen_, points(picture.width) / size->width, points(picture.height) / size->height);
     cairo_set_source_surface(pen_, surface.get(), 0, 0);
     cairo_paint(pen_);
     cairo_restore(pen_);

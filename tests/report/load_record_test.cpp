@@ -32,6 +32,10 @@ struct TextsOf final {
   void operator()(const Statement& b) const { line("! " + b.headline + ": " + b.text); }
   void operator()(const Caution& b) const { line(b.text); }
   void operator()(const Curve&) const { line("(curve)"); }
+  void operator()(const MarkedPicture& b) const { line("(picture) " + b.caption); }
+  void operator()(const PictureGrid& b) const {
+    for (const MarkedPicture& picture : b.pictures) (*this)(picture);
+  }
   void operator()(const Signature& b) const { line("signed " + b.name + " | " + b.when + " | " + b.meaning); }
   void operator()(const KeyValues& b) const {
     for (const KeyValue& row : b.rows) line(row.key + " = " + row.value);

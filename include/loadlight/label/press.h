@@ -71,19 +71,21 @@ struct DrawnFrame final {
   double x = 0, y = 0, width = 0, height = 0;  // millimetres; the stroke runs along the edge
   double stroke = 0.2;
 };
-// A photograph, stretched over the box.
+// A photograph, stretched over the box; left out when its bytes are no whole JPEG file.
 struct DrawnPicture final {
   double x = 0, y = 0, width = 0, height = 0;  // millimetres
   std::string jpeg;                            // a JPEG file's bytes, grey levels or colours
   int pixels_wide = 0;
   int pixels_high = 0;
 };
+enum class Ink { Black, White };
 // A closed outline. Its strokes, from solid to dotted, are lengths of ink and gap in millimetres; none: solid.
 struct DrawnOutline final {
   std::vector<std::pair<double, double>> points;  // millimetres
   double stroke = 0.4;
   std::vector<double> dashes;
   bool filled = false;
+  Ink ink = Ink::Black;
 };
 using Drawn = std::variant<DrawnText, DrawnSymbol, DrawnLine, DrawnFrame, DrawnPicture, DrawnOutline>;
 

@@ -93,8 +93,14 @@ struct MarkedPicture final {
   std::vector<PictureMark> marks;
 };
 
+// Small pictures side by side, `abreast` in a row, read from left to right.
+struct PictureGrid final {
+  std::vector<MarkedPicture> pictures;
+  std::size_t abreast = 4;
+};
+
 using Block = std::variant<Heading, Paragraph, Statement, KeyValues, Table, Curve, Caution, Signature,
-                           MarkedPicture>;
+                           MarkedPicture, PictureGrid>;
 
 struct Document final {
   std::string title;  // also heads every further page
