@@ -1,0 +1,174 @@
+#include "vision/smooth_field.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace loadlight::vision {
+namespace {
+
+std::array<double, 4> cubic(double t) {
+  const double s = 1 - t;
+  return {s * s * s / 6, (3 * t * t * t - 6 * t * t + 4) / 6, (3 * s * s * s - 6 * s * s + 4) / 6,
+          t * t * t / 6};
+}
+
+std::array<double, 4> cubic_slope(double t, double spacing) {
+  const double s = 1 - t;
+  return {-s * s / 2 / spacing, (3 * t * t - 4 * t) / 2 / spacing, (-3 * s * s + 4 * s) / 2 / spacing,
+          t * t / 2 / spacing};
+}
+
+}  // namespace
+
+SplineGrid::SplineGrid(double from, double to, double spacing)
+    : from_(from),
+      to_(to),
+      spacing_(spacing),
+      columns_(std::max(1, static_cast<int>(std::ceil((to - from) / spacing))) + 3) {}
+
+bool SplineGrid::covers(port::PixelPoint point) const {
+  return point.x >= from_ && point.x < to_ && point.y >= from_ && point.y < to_;
+}
+
+SplineTaps SplineGrid::taps(port::PixelPoint point) const {
+  const double x = (point.x - from_) / spacing_;
+  const double y = (point.y - from_) / spacing_;
+  const int column = static_cast<int>(x);
+  const int row = static_cast<int>(y);
+  return {row * columns_ + column, cubic(x - column), cubic(y - row)};
+}
+
+SplineTaps SplineGrid::slope_across(port::PixelPoint point) const {
+  SplineTaps result = taps(point);
+  const double x = (point.x - from_) / spacing_;
+  result.across = cubic_slope(x - std::floor(x), spacing_);
+  return result;
+}
+
+SplineTaps SplineGrid::slope_along(port::PixelPoint point) const {
+  SplineTaps result = taps(point);
+  const double y = (point.y - from_) / spacing_;
+  result.along = cubic_slope(y - std::floor(y), spacing_);
+  return result;
+}
+
+double value_of(const SplineTaps& taps, const std::vector<double>& controls, int columns) {
+  double sum = 0;
+  for (std::size_t j = 0; j < 4; ++j) {
+    const double* row = controls.data() + taps.first + static_cast<std::ptrdiff_t>(j) * columns;
+    sum += taps.along[j] * (taps.across[0] * row[0] + taps.across[1] * row[1] + taps.across[2] * row[2] +
+                            taps.across[3] * row[3]);
+  }
+  return sum;
+}
+
+FieldFit::FieldFit(const SplineGrid& grid, double bend)
+    : columns_(grid.columns()),
+      count_(grid.controls()),
+      band_(3 * grid.columns() + 3),
+      matrix_(static_cast<std::size_t>(count_ * (band_ + 1))),
+      right_(static_cast<std::size_t>(count_)) {
+  const double deviation = bend * grid.spacing() * grid.spacing();
+  expect_little_bending(1 / (deviation * deviation));
+}
+
+double& FieldFit::entry(int row, int column) {
+  return matrix_[static_cast<std::size_t>(row * (band_ + 1) + band_ + column - row)];
+}
+
+void FieldFit::expect_straight(std::array<int, 4> where, std::array<double, 4> factors, double weight) {
+  for (std::size_t a = 0; a < 4; ++a) {
+    for (std::size_t b = 0; b < 4; ++b) {
+      if (where[b] <= where[a]) entry(where[a], where[b]) += weight * factors[a] * factors[b];
+    }
+  }
+}
+
+void FieldFit::expect_little_bending(double weight) {
+  constexpr double kLeast = 1e-5;  // holds still what nothing else holds
+  for (int i = 0; i < count_; ++i) {
+    const int column = i % columns_;
+    const int row = i / columns_;
+    entry(i, i) += kLeast;
+    const bool inner_column = column > 0 && column + 1 < columns_;
+    const bool inner_row = row > 0 && row + 1 < columns_;
+    if (inner_column) expect_straight({i - 1, i, i + 1, i}, {1, -2, 1, 0}, weight);
+    if (inner_row) expect_straight({i - columns_, i, i + columns_, i}, {1, -2, 1, 0}, weight);
+    if (column + 1 < columns_ && row + 1 < columns_) {
+      expect_straight({i, i + 1, i + columns_, i + columns_ + 1}, {1, -1, -1, 1}, 2 * weight);
+    }
+  }
+}
+
+void FieldFit::add(const SplineTaps& taps, double value, double weight) {
+  std::array<double, 16> factor{};
+  for (std::size_t i = 0; i < 16; ++i) factor[i] = taps.along[i / 4] * taps.across[i % 4];
+  for (int a = 0; a < 16; ++a) {
+    const double scaled = weight * factor[static_cast<std::size_t>(a)];
+    const int row = taps.first + a / 4 * columns_ + a % 4;
+    right_[static_cast<std::size_t>(row)] += scaled * value;
+    for (int b = 0; b <= a; ++b) {
+      entry(row, taps.first + b / 4 * columns_ + b % 4) += scaled * factor[static_cast<std::size_t>(b)];
+    }
+  }
+}
+
+// Cholesky within the band.
+void FieldFit::factorise() {
+  const int width = band_ + 1;
+  for (int i = 0; i < count_; ++i) {
+    double* row =
+        matrix_.data() + static_cast<std::ptrdiff_t>(i) * width + band_ - i;  // row[j] is entry i, j
+    const int first = std::max(0, i - band_);
+    for (int j = first; j < i; ++j) {
+      const double* other = matrix_.data() + static_cast<std::ptrdiff_t>(j) * width + band_ - j;
+      double sum = row[j];
+      for (int k = std::max(first, j - band_); k < j; ++k) sum -= row[k] * other[k];
+      row[j] = sum / other[j];
+    }
+    double sum = row[i];
+    for (int k = first; k < i; ++k) sum -= row[k] * row[k];
+    row[i] = std::sqrt(std::max(sum, 1e-12));
+  }
+}
+
+void FieldFit::solve() {
+  factorise();
+  controls_ = right_;
+  for (int i = 0; i < count_; ++i) {
+    double& here = controls_[static_cast<std::size_t>(i)];
+    for (int k = std::max(0, i - band_); k < i; ++k)
+      here -= entry(i, k) * controls_[static_cast<std::size_t>(k)];
+    here /= entry(i, i);
+  }
+  for (int i = count_ - 1; i >= 0; --i) {
+    double& here = controls_[static_cast<std::size_t>(i)];
+    here /= entry(i, i);
+    for (int k = std::max(0, i - band_); k < i; ++k)
+      controls_[static_cast<std::size_t>(k)] -= entry(i, k) * here;
+  }
+}
+
+double FieldFit::uncertainty(const SplineTaps& taps) const {
+  const int width = band_ + 1;
+  std::vector<double> z(static_cast<std::size_t>(count_ - taps.first));
+  double sum = 0;
+  for (int i = taps.first; i < count_; ++i) {
+    const int step = i - taps.first;
+    const int down = step / columns_;
+    const int right = step % columns_;
+    double value = down < 4 && right < 4 ? taps.along[static_cast<std::size_t>(down)] *
+                                               taps.across[static_cast<std::size_t>(right)]
+                                         : 0;
+    const double* row = matrix_.data() + static_cast<std::ptrdiff_t>(i) * width + band_ - i;
+    for (int k = std::max(taps.first, i - band_); k < i; ++k) {
+      value -= row[k] * z[static_cast<std::size_t>(k - taps.first)];
+    }
+    value /= row[i];
+    z[static_cast<std::size_t>(step)] = value;
+    sum += value * value;
+  }
+  return std::sqrt(sum);
+}
+
+}  // namespace loadlight::vision
