@@ -141,14 +141,14 @@ cv::Mat bench_scene(double contrast, cv::RNG& rng) {
   cv::Mat scene;
   const double scale = contrast * 255 / (kPrintedWhite - kPrintedBlack);
   cluttered_bench(rng, {kLabelFrameWidth, kLabelFrameHeight})
-      .convertTo(scene, CV_32F, scale, 127.5 - scale * (kPrintedBlack + kPrintedWhite) / 2);
+      .convertTo(scene, CV_32F, scale, kWhite - scale * kPrintedWhite);
   return scene;
 }
 
 ModelledLabel shot(const LabelSubject& subject, const Pose& pose, const LabelHarms& harms,
                    const cv::Mat& bench, cv::RNG& rng) {
   cv::Mat scene = bench.clone();
-  lay_subject(scene, subject, pose, 127.5 * (1 - harms.contrast), 127.5 * (1 + harms.contrast));
+  lay_subject(scene, subject, pose, kWhite - 255 * harms.contrast, kWhite);
   tint_half(scene, pose.middle, harms.tint, rng);
   defocus(scene, harms.defocus);
   const double way = rng.uniform(0.0, CV_PI);

@@ -48,6 +48,9 @@ struct ModelledLabel final {
   LabelTruth truth;
 };
 
+// The grey level of a label's white; what fades is the black.
+inline constexpr double kWhite = 242;
+
 inline constexpr int kLabelFrameWidth = 640;
 inline constexpr int kLabelFrameHeight = 480;
 
