@@ -109,32 +109,55 @@ struct Ray final {
   double likeness = -1;
 };
 
-double likeness_along(const cv::Mat& levels, port::PixelPoint from, port::PixelPoint step, double reach) {
-  constexpr double kFurthest = 4.3;  // modules; the light surround is counted too
-  constexpr int kSamples = 22;
-  double sum = 0;
-  double squares = 0;
-  double with = 0;
-  double darks = 0;
-  for (int i = 0; i < kSamples; ++i) {
-    const double modules = (i + 0.5) * kFurthest / kSamples;
-    const double level =
-        level_at(levels, from.x + step.x * reach * modules, from.y + step.y * reach * modules);
-    sum += level;
-    squares += level * level;
-    if (!dark_at(modules)) continue;
-    with += level;
-    ++darks;
+// Levels along a ray and their sums from the middle on.
+class RayLevels final {
+ public:
+  RayLevels(const cv::Mat& levels, port::PixelPoint from, port::PixelPoint step, double length) {
+    const int count = static_cast<int>(length / kStep) + 1;
+    sums_.reserve(static_cast<std::size_t>(count) + 1);
+    squares_.reserve(sums_.capacity());
+    sums_.push_back(0);
+    squares_.push_back(0);
+    for (int i = 0; i < count; ++i) {
+      const double along = (i + 0.5) * kStep;
+      const double level = level_at(levels, from.x + step.x * along, from.y + step.y * along);
+      sums_.push_back(sums_.back() + level);
+      squares_.push_back(squares_.back() + level * level);
+    }
   }
-  const double spread = std::sqrt(std::max(1e-6, squares / kSamples - sum * sum / kSamples / kSamples));
-  const double share = darks / kSamples;
-  return (sum / kSamples * share - with / kSamples) / (spread * std::sqrt(share * (1 - share)));
-}
+
+  // Correlation with the pattern if a module reaches `reach` pixels; the light surround is counted too.
+  double likeness(double reach) const {
+    constexpr double kDarkShare = 2.5 / kFurthest;
+    const double all = kFurthest * reach;
+    const double mean = until(sums_, all) / all;
+    const double spread = std::sqrt(std::max(1e-6, until(squares_, all) / all - mean * mean));
+    const double dark =
+        (until(sums_, 1.5 * reach) + until(sums_, 3.5 * reach) - until(sums_, 2.5 * reach)) / all;
+    return (mean * kDarkShare - dark) / (spread * std::sqrt(kDarkShare * (1 - kDarkShare)));
+  }
+
+  static constexpr double kFurthest = 4.3;  // modules
+
+ private:
+  static constexpr double kStep = 0.6;  // pixels
+
+  static double until(const std::vector<double>& sums, double length) {
+    const double at = std::min(length / kStep, static_cast<double>(sums.size()) - 1.001);
+    const auto i = static_cast<std::size_t>(at);
+    return (sums[i] + (sums[i + 1] - sums[i]) * (at - static_cast<double>(i))) * kStep;
+  }
+
+  std::vector<double> sums_;
+  std::vector<double> squares_;
+};
 
 Ray best_ray(const cv::Mat& levels, const Candidate& candidate, port::PixelPoint step) {
+  constexpr double kLongest = 2.6;  // of the module that was guessed
+  const RayLevels along{levels, candidate.centre, step, candidate.module * kLongest * RayLevels::kFurthest};
   Ray best;
-  for (double reach = candidate.module * 0.4; reach < candidate.module * 2.6; reach *= 1.1) {
-    const double likeness = likeness_along(levels, candidate.centre, step, reach);
+  for (double reach = candidate.module * 0.4; reach < candidate.module * kLongest; reach *= 1.1) {
+    const double likeness = along.likeness(reach);
     if (likeness > best.likeness) best = {reach, likeness};
   }
   return best;
@@ -235,8 +258,21 @@ std::optional<LatticeFrame> frame_from(const Slope& u, const Slope& v) {
   return LatticeFrame{{-a[0] * right.x - b[0] * down.x, -a[0] * right.y - b[0] * down.y}, right, down};
 }
 
+std::vector<EdgePoint> edges_near(const LatticeFrame& frame, std::span<const EdgePoint> all) {
+  const auto middle = frame.at(3.5, 3.5);
+  const double across = 6 * (std::abs(frame.right.x) + std::abs(frame.down.x));
+  const double along = 6 * (std::abs(frame.right.y) + std::abs(frame.down.y));
+  std::vector<EdgePoint> near;
+  for (const auto& edge : all) {
+    if (std::abs(edge.at.x - middle.x) < across && std::abs(edge.at.y - middle.y) < along)
+      near.push_back(edge);
+  }
+  return near;
+}
+
 // The frame moved onto the edges of the pattern.
-LatticeFrame settled(LatticeFrame frame, std::span<const EdgePoint> edges) {
+LatticeFrame settled(LatticeFrame frame, std::span<const EdgePoint> all) {
+  const auto edges = edges_near(frame, all);
   for (int round = 0; round < 4; ++round) {
     Slope u;
     Slope v;
@@ -286,6 +322,9 @@ std::optional<FinderMark> mark_at(const cv::Mat& levels, const Candidate& candid
   for (int i = 0; i < kRays; ++i) {
     rays[static_cast<std::size_t>(i)] = best_ray(levels, candidate, ray_direction(i));
   }
+  const auto like =
+      std::count_if(rays.begin(), rays.end(), [](const Ray& ray) { return ray.likeness > 0.5; });
+  if (like < kRays / 2) return std::nullopt;
   smooth(rays);
   const auto rough = frame_of(rays, candidate.centre);
   if (!(rough.module() > 0.5)) return std::nullopt;

@@ -11,7 +11,8 @@ constexpr double kRoom = 5;              // base modules around the symbol that 
 constexpr double kCell = 2.5;            // base modules
 constexpr double kFarthestGuess = 0.2;   // modules: what a cell may be unsure by to be taken in
 constexpr double kEdgeDeviation = 0.15;  // modules an edge may lie off its line
-constexpr double kShared = 4;            // edges that stem from one side of one module
+constexpr double kStraight = 2;          // how much steeper one way than the other an edge must be
+constexpr double kMostEdges = 1.6;       // a module; more tell nothing new
 constexpr double kOutlier = 0.22;        // modules; edges farther off hardly count
 constexpr int kMostRounds = 24;
 constexpr int kLastRounds = 2;  // after the last cell was taken in
@@ -36,13 +37,27 @@ LatticeGrowth::LatticeGrowth(std::span<const EdgePoint> edges, std::span<const L
       across_(static_cast<std::size_t>(grid_.controls())),
       along_(across_) {
   for (auto& point : known_) point.at = base_.modules_at(point.at);
+  take(edges);
+}
+
+// At most so many of the edges, evenly.
+void LatticeGrowth::take(std::span<const EdgePoint> edges) {
   for (const auto& edge : edges) {
     const auto at = base_.modules_at(edge.at);
     if (!grid_.covers(at)) continue;
     const port::PixelPoint towards{edge.towards.x * base_.right.x + edge.towards.y * base_.right.y,
                                    edge.towards.x * base_.down.x + edge.towards.y * base_.down.y};
-    edges_.push_back({at, towards, grid_.taps(at), edge.weight, cell_of(at)});
+    edges_.push_back({at, towards, {}, edge.weight, cell_of(at)});
   }
+  const double most = kMostEdges * side_ * side_;
+  const auto every =
+      static_cast<std::size_t>(std::max(1.0, std::ceil(static_cast<double>(edges_.size()) / most)));
+  for (std::size_t i = 0; i * every < edges_.size(); ++i) edges_[i] = edges_[i * every];
+  edges_.resize(edges_.size() / every);
+  for (auto& edge : edges_) edge.taps = grid_.taps(edge.at);
+  const double shared =
+      std::max(1.0, base_.module() / static_cast<double>(every));  // stem from one module's side
+  edge_weight_ = 1 / (kEdgeDeviation * kEdgeDeviation * shared);
 }
 
 std::size_t LatticeGrowth::cell_of(port::PixelPoint base) const {
@@ -68,37 +83,52 @@ bool LatticeGrowth::inside(port::PixelPoint modules, double margin) const {
          modules.y < side_ + margin;
 }
 
-// The covector of an edge is carried over to true modules by the inverse of the displacement's Jacobian.
-std::optional<LatticeGrowth::OnLine> LatticeGrowth::line_of(const Edge& edge) const {
+// The displacement around a point taken as flat: from base modules to true ones.
+LatticeFrame LatticeGrowth::flat_at(port::PixelPoint base) const {
   const int columns = grid_.columns();
-  const double u = edge.at.x + value_of(edge.taps, across_, columns);
-  const double v = edge.at.y + value_of(edge.taps, along_, columns);
-  if (!inside({u, v}, 0.5)) return std::nullopt;
-  const auto by_x = grid_.slope_across(edge.at);
-  const auto by_y = grid_.slope_along(edge.at);
-  const double ux = 1 + value_of(by_x, across_, columns);
-  const double uy = value_of(by_y, across_, columns);
-  const double vx = value_of(by_x, along_, columns);
-  const double vy = 1 + value_of(by_y, along_, columns);
-  const double area = ux * vy - uy * vx;
-  if (area < 0.05) return std::nullopt;
-  const double steep_u = std::abs(edge.towards.x * vy - edge.towards.y * vx);
-  const double steep_v = std::abs(edge.towards.y * ux - edge.towards.x * uy);
-  if (steep_u > 2 * steep_v) return OnLine{true, std::round(u), std::round(u) - u};
-  if (steep_v > 2 * steep_u) return OnLine{false, std::round(v), std::round(v) - v};
-  return std::nullopt;
+  const auto by_x = grid_.slope_across(base);
+  const auto by_y = grid_.slope_along(base);
+  const port::PixelPoint right{1 + value_of(by_x, across_, columns), value_of(by_x, along_, columns)};
+  const port::PixelPoint down{value_of(by_y, across_, columns), 1 + value_of(by_y, along_, columns)};
+  const auto here = displaced(base);
+  const LatticeFrame flat{here, right, down};
+  return flat.moved_to(-base.x, -base.y);
+}
+
+// The covector of an edge is carried over to true modules by the inverse of the displacement's Jacobian.
+void LatticeGrowth::assign(Edge& edge, const LatticeFrame& flat) {
+  edge.tells = Tells::Nothing;
+  if (!inside(flat.at(edge.at.x, edge.at.y), 0.5)) return;
+  const double steep_u = std::abs(edge.towards.x * flat.down.y - edge.towards.y * flat.right.y);
+  const double steep_v = std::abs(edge.towards.y * flat.right.x - edge.towards.x * flat.down.x);
+  if (steep_u > kStraight * steep_v) {
+    edge.tells = Tells::U;
+  } else if (steep_v > kStraight * steep_u) {
+    edge.tells = Tells::V;
+  } else {
+    return;
+  }
+  const bool u = edge.tells == Tells::U;
+  const double value =
+      (u ? edge.at.x : edge.at.y) + value_of(edge.taps, u ? across_ : along_, grid_.columns());
+  edge.line = std::round(value);
+  edge.residual = edge.line - value;
 }
 
 // How well the edges of each cell lie on lines: a cosine, 1 on a line and -1 half way between two.
-void LatticeGrowth::judge() {
-  for (auto& cell : cells_) cell.agreement = cell.weight = 0;
-  for (const auto& edge : edges_) {
+void LatticeGrowth::find_lines() {
+  std::vector<LatticeFrame> flats(cells_.size());
+  for (std::size_t i = 0; i < cells_.size(); ++i) {
+    cells_[i].agreement = cells_[i].weight = 0;
+    if (cells_[i].grown) flats[i] = flat_at(middle_of(i));
+  }
+  for (auto& edge : edges_) {
     Cell& cell = cells_[edge.cell];
-    if (!cell.grown) continue;
-    const auto on = line_of(edge);
-    if (!on) continue;
+    if (!cell.grown || flats[edge.cell].determinant() < 0.05) continue;
+    assign(edge, flats[edge.cell]);
+    if (edge.tells == Tells::Nothing) continue;
     cell.weight += edge.weight;
-    cell.agreement += edge.weight * std::cos(2 * std::numbers::pi * on->residual);
+    cell.agreement += edge.weight * std::cos(2 * std::numbers::pi * edge.residual);
   }
 }
 
@@ -113,29 +143,32 @@ void LatticeGrowth::fit() {
   }
   for (const auto& edge : edges_) {
     const Cell& cell = cells_[edge.cell];
-    if (!cell.grown) continue;
-    const auto on = line_of(edge);
-    if (!on) continue;
-    const double off = on->residual / kOutlier;
-    const double weight = edge.weight * cell.trust() /
-                          ((1 + off * off) * (1 + off * off) * kEdgeDeviation * kEdgeDeviation * kShared);
-    if (on->across) {
-      across.add(edge.taps, on->line - edge.at.x, weight);
+    if (!cell.grown || edge.tells == Tells::Nothing) continue;
+    const double off = 1 + edge.residual * edge.residual / (kOutlier * kOutlier);
+    const double weight = edge_weight_ * edge.weight * cell.trust() / (off * off);
+    if (edge.tells == Tells::U) {
+      across.add(edge.taps, edge.line - edge.at.x, weight);
     } else {
-      along.add(edge.taps, on->line - edge.at.y, weight);
+      along.add(edge.taps, edge.line - edge.at.y, weight);
     }
   }
   across.solve();
   along.solve();
   across_ = across.controls();
   along_ = along.controls();
-  unsure_.assign(cells_.size(), 1);
+  ask_frontier(across, along);
+}
+
+void LatticeGrowth::ask_frontier(const FieldFit& across, const FieldFit& along) {
   for (std::size_t i = 0; i < cells_.size(); ++i) {
-    if (cells_[i].grown || !borders_grown(i)) continue;
+    Cell& cell = cells_[i];
+    cell.unsure = 1;
+    if (cell.grown || !borders_grown(i)) continue;
     const auto middle = middle_of(i);
-    if (!grid_.covers(middle)) continue;
+    if (!grid_.covers(middle) || !inside(displaced(middle), 1)) continue;
     const auto taps = grid_.taps(middle);
-    unsure_[i] = std::max(across.uncertainty(taps), along.uncertainty(taps));
+    cell.unsure = across.uncertainty(taps);
+    if (cell.unsure < kFarthestGuess) cell.unsure = std::max(cell.unsure, along.uncertainty(taps));
   }
 }
 
@@ -153,27 +186,26 @@ bool LatticeGrowth::borders_grown(std::size_t cell) const {
 // Takes in what is sure enough by now.
 bool LatticeGrowth::spread() {
   bool any = false;
-  for (std::size_t i = 0; i < cells_.size(); ++i) {
-    if (cells_[i].grown || unsure_[i] > kFarthestGuess) continue;
-    if (!inside(displaced(middle_of(i)), 1)) continue;
-    cells_[i].grown = any = true;
+  for (auto& cell : cells_) {
+    if (cell.grown || cell.unsure > kFarthestGuess) continue;
+    cell.grown = any = true;
   }
   return any;
 }
 
 void LatticeGrowth::grow() {
-  for (const auto& point : known_) {
-    if (grid_.covers(point.at)) cells_[cell_of(point.at)].grown = point.deviation < 0.5;
-  }
   std::erase_if(known_, [&](const LatticePoint& point) { return !grid_.covers(point.at); });
+  for (const auto& point : known_) {
+    if (point.deviation < 0.5) cells_[cell_of(point.at)].grown = true;
+  }
   fit();
   int left = kLastRounds;
   for (int round = 0; round < kMostRounds && left > 0; ++round) {
     if (!spread()) --left;
-    judge();
+    find_lines();
     fit();
   }
-  judge();
+  find_lines();
 }
 
 double LatticeGrowth::coherence() const {

@@ -107,9 +107,12 @@ void FieldFit::add(const SplineTaps& taps, double value, double weight) {
     const double scaled = weight * factor[static_cast<std::size_t>(a)];
     const int row = taps.first + a / 4 * columns_ + a % 4;
     right_[static_cast<std::size_t>(row)] += scaled * value;
-    for (int b = 0; b <= a; ++b) {
-      entry(row, taps.first + b / 4 * columns_ + b % 4) += scaled * factor[static_cast<std::size_t>(b)];
+    double* entries = &entry(row, taps.first);
+    const double* other = factor.data();
+    for (int above = 0; above < a / 4; ++above, entries += columns_, other += 4) {
+      for (int b = 0; b < 4; ++b) entries[b] += scaled * other[b];
     }
+    for (int b = 0; b <= a % 4; ++b) entries[b] += scaled * other[b];
   }
 }
 
