@@ -105,6 +105,7 @@ Result<AuditReply> audit_shelf(const Ports& ports, const AuditEyes& eyes, port::
   AuditReply reply;
   reply.audit = ledger->name();
   reply.location = request.location;
+  reply.operator_code = request.operator_code;
   reply.swept = sweep.places();
   reply.begun_at = ledger->begun_at();
   reply.interrupted = end != ShelfSweep::End::Finished;

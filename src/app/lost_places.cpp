@@ -30,7 +30,9 @@ core::Result<void> add_places(const port::Unit& unit, const port::SymbolEncoder&
 }
 
 UnreadableSymbol for_a_person(const port::LostPlace& place, const port::PictureSource& pictures) {
-  return {place.frame, place.file, place.corners, pictures.jpeg(place.picture.view(), kLongestSide)};
+  const PictureSize size = reduced_size(place.picture.view(), kLongestSide);
+  return {place.frame, place.file, place.corners, pictures.jpeg(place.picture.view(), kLongestSide),
+          size.width,  size.height};
 }
 
 void count_sighting(SeenLabel& label, const port::LostPlace& place, const std::string& location) {

@@ -39,7 +39,9 @@ struct UnreadableSymbol final {
   int frame = 0;
   std::string file;
   port::Corners corners{};
-  std::string jpeg;  // the place and its surroundings
+  std::string jpeg;  // the place and its surroundings; empty if it could not be made
+  int width = 0;     // pixels of the JPEG
+  int height = 0;
 };
 
 // A piece of the sweep for the report, with the labels seen in it.
@@ -59,6 +61,7 @@ struct SweepPicture final {
 struct AuditReply final {
   std::string audit;  // its name: the location and a number of its own, "CAB2-7"
   std::string location;
+  std::string operator_code;
   std::vector<std::string> swept;  // location codes, sorted: that one and those whose shelf tags were seen
   core::Instant begun_at{};
   core::Instant ended_at{};
