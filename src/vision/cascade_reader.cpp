@@ -2,6 +2,7 @@
 
 #include <exception>
 
+#include "vision/label_sweep.h"
 #include "vision/picture_reading.h"
 
 namespace loadlight::vision {
@@ -30,8 +31,8 @@ std::optional<core::PrintMeasures> CascadeReader::measure(port::GrayView, const 
   return std::nullopt;
 }
 
-std::unique_ptr<port::Sweep> CascadeReader::begin_sweep(const port::SweepOptions&) const {
-  return nullptr;
+std::unique_ptr<port::Sweep> CascadeReader::begin_sweep(const port::SweepOptions& options) const {
+  return make_label_sweep(*this, options);
 }
 
 }  // namespace loadlight::vision

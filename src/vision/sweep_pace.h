@@ -1,0 +1,38 @@
+// When a sweep's frame is worth a search over all of it.
+#pragma once
+
+#include <opencv2/core.hpp>
+
+namespace loadlight::vision {
+
+// A search costs a good part of a plain read, so it is made when the scene has moved by a step, in a frame
+// that smears little; at the latest after a long step or a dozen frames. Not thread-safe.
+class SweepPace final {
+ public:
+  // The scene moved by `shift` since the frame before; `longer_side` of the frame, pixels.
+  void moved(cv::Point2d shift, int longer_side);
+  // A scene that does not continue the one before.
+  void begin_anew();
+
+  bool is_nearly_still() const;  // smears far less than usual
+  bool is_search_due() const;
+  void searched();
+
+  int frame() const { return frame_; }  // how many there were
+  cv::Point2d shift() const { return shift_; }
+
+ private:
+  bool is_calmest() const;
+
+  int frame_ = 0;
+  int searched_ = 0;  // in which frame
+  int at_rest_ = 0;   // searches since the scene last moved
+  bool is_new_ = true;
+  double longer_side_ = 0;
+  double since_ = 0;  // pixels moved since the last search
+  double usual_ = 0;  // pixels a frame
+  cv::Point2d shift_;
+  double before_ = 0;  // length of the shift before
+};
+
+}  // namespace loadlight::vision
