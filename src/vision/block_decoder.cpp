@@ -23,23 +23,9 @@ constexpr int kReserve = 2;  // check codewords that are spent neither on erasur
 // At most 15 tries for a block, so that a block beyond repair passes less than once in a million.
 constexpr double kLeastCertainty = 24;
 
-// Modules of a codeword that is covered are wrong however sure they seem: none counts for more than this.
-constexpr float kMostEvidence = 2;
-
 double log2_of_choices(int n, int k) {
   double bits = 0;
   for (int i = 1; i <= k; ++i) bits += std::log2(static_cast<double>(n - k + i) / i);
-  return bits;
-}
-
-// How much likelier the modules are if the codeword has this value than if its bits are random.
-double evidence(const SoftCodeword& codeword, std::uint8_t value) {
-  double bits = 0;
-  for (std::size_t i = 0; i < codeword.ones.size(); ++i) {
-    const float one = std::clamp(codeword.ones[i], -kMostEvidence, kMostEvidence);
-    const bool is_one = (value >> (7 - i) & 1U) != 0;
-    bits += 1 - std::log2(1 + std::exp(is_one ? -one : one));
-  }
   return bits;
 }
 

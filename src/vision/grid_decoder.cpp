@@ -23,12 +23,6 @@ constexpr std::size_t kMostFormats = 3;  // that are tried
 constexpr float kCloseFormat = 16;       // by as much less than the best one a format may fit
 constexpr float kMostFormatEvidence = 4;
 
-bool is_sound(const SoftGrid& grid) {
-  const auto side = static_cast<std::size_t>(std::max(grid.side, 0));
-  return version_of(grid.side) && grid.dark.size() == side * side &&
-         std::all_of(grid.dark.begin(), grid.dark.end(), [](float value) { return std::isfinite(value); });
-}
-
 struct Share final {
   int wrong = 0;
   int known = 0;

@@ -60,6 +60,8 @@ constexpr std::array<std::array<Parting, 4>, kVersions> kPartings{{
 }};
 // clang-format on
 
+constexpr float kMostEvidence = 2.5;  // natural logarithm, of one module
+
 // The symbol's order: the first data codeword of each block, the second of each, ..., then the checks alike.
 void place_codewords(std::vector<Block>& blocks, const std::vector<int>& data) {
   int next = 0;
@@ -92,11 +94,10 @@ void write_word(core::SymbolGrid& grid, const std::array<Places, 2>& copies, std
 
 void write_codewords(core::SymbolGrid& grid, std::span<const std::uint8_t> codewords) {
   const auto& order = data_order(grid.form.version);
-  const int side = grid.form.side();
+  const auto& turned = turned_modules(grid.form.version, grid.form.mask);
   for (std::size_t i = 0; i < order.size(); ++i) {
     const bool bit = i / 8 < codewords.size() && (codewords[i / 8] >> (7 - i % 8) & 1U) != 0;
-    const bool turned = is_turned(grid.form.mask, order[i] % side, order[i] / side);
-    grid.modules[static_cast<std::size_t>(order[i])] = bit != turned ? 1 : 0;
+    grid.modules[static_cast<std::size_t>(order[i])] = bit != (turned[i] != 0) ? 1 : 0;
   }
 }
 
@@ -122,11 +123,32 @@ std::vector<Block> blocks_of(int version, core::ErrorCorrection level) {
 std::vector<SoftCodeword> soft_codewords(const SoftGrid& grid, int mask) {
   const int version = version_of(grid.side).value();
   const auto& order = data_order(version);
+  const auto& turned = turned_modules(version, mask);
   std::vector<SoftCodeword> codewords(static_cast<std::size_t>(codewords_of(version)));
   for (std::size_t i = 0; i < codewords.size() * 8; ++i) {
     const float dark = grid.dark[static_cast<std::size_t>(order[i])];
-    const bool turned = is_turned(mask, order[i] % grid.side, order[i] / grid.side);
-    add_module(codewords[i / 8], i % 8, turned ? -dark : dark);
+    add_module(codewords[i / 8], i % 8, turned[i] != 0 ? -dark : dark);
+  }
+  return codewords;
+}
+
+double evidence(const SoftCodeword& seen, std::uint8_t value) {
+  double bits = 0;
+  for (std::size_t i = 0; i < seen.ones.size(); ++i) {
+    const float one = std::clamp(seen.ones[i], -kMostEvidence, kMostEvidence);
+    const bool is_one = (value >> (7 - i) & 1U) != 0;
+    bits += 1 - std::log2(1 + std::exp(is_one ? -one : one));
+  }
+  return bits;
+}
+
+std::vector<std::uint8_t> codewords_in(const core::SymbolGrid& symbol) {
+  const auto& order = data_order(symbol.form.version);
+  const auto& turned = turned_modules(symbol.form.version, symbol.form.mask);
+  std::vector<std::uint8_t> codewords(static_cast<std::size_t>(codewords_of(symbol.form.version)));
+  for (std::size_t i = 0; i < codewords.size() * 8; ++i) {
+    const unsigned bit = symbol.modules[static_cast<std::size_t>(order[i])] ^ unsigned { turned[i] };
+    codewords[i / 8] = static_cast<std::uint8_t>(codewords[i / 8] << 1 | bit);
   }
   return codewords;
 }

@@ -34,6 +34,14 @@ struct SoftCodeword final {
 // Of every codeword in the symbol's order, once `mask` (0 to 7) is taken off. The grid is one of a version.
 std::vector<SoftCodeword> soft_codewords(const SoftGrid& grid, int mask);
 
+// How much likelier what is seen is if the codeword has this value than if its bits are random, in bits
+// (powers of two). Modules of a codeword that is covered are wrong however sure they seem, so none counts for
+// more than a likelihood ratio of e^2.5. The mean of 2^evidence over all values is 1, whatever is seen.
+double evidence(const SoftCodeword& seen, std::uint8_t value);
+
+// The codewords that a symbol's modules are, in the symbol's order.
+std::vector<std::uint8_t> codewords_in(const core::SymbolGrid& symbol);
+
 // The whole symbol of these codewords, in the symbol's order, with patterns, format and version.
 core::SymbolGrid drawn(const core::SymbolForm& form, std::span<const std::uint8_t> codewords);
 

@@ -130,20 +130,20 @@ std::uint32_t level_bits(core::ErrorCorrection level) {
   return 0b00;
 }
 
-// One value for each version, made when it is first asked for.
-template <typename Value>
-class OfVersions final {
+// A value for each number from 0, made when it is first asked for.
+template <typename Value, std::size_t kCount>
+class KeptValues final {
  public:
   template <typename Make>
-  const Value& get(int version, Make make) {
-    const auto i = static_cast<std::size_t>(version - 1);
+  const Value& get(int number, Make make) {
+    const auto i = static_cast<std::size_t>(number);
     std::call_once(made_.at(i), [&] { values_[i] = make(); });
     return values_[i];
   }
 
  private:
-  std::array<std::once_flag, kVersions> made_;
-  std::array<Value, kVersions> values_;
+  std::array<std::once_flag, kCount> made_;
+  std::array<Value, kCount> values_;
 };
 
 }  // namespace
@@ -158,13 +158,13 @@ std::optional<int> version_of(int side) {
 }
 
 const FixedModules& fixed_modules(int version) {
-  static OfVersions<FixedModules> all;
-  return all.get(version, [&] { return PatternLayout(version).laid_out(); });
+  static KeptValues<FixedModules, kVersions> all;
+  return all.get(version - 1, [&] { return PatternLayout(version).laid_out(); });
 }
 
 const std::vector<int>& data_order(int version) {
-  static OfVersions<std::vector<int>> all;
-  return all.get(version, [&] { return zigzag(version); });
+  static KeptValues<std::vector<int>, kVersions> all;
+  return all.get(version - 1, [&] { return zigzag(version); });
 }
 
 std::vector<ModulePlace> alignment_middles(int version) {
@@ -201,6 +201,17 @@ bool is_turned(int mask, int x, int y) {  // ISO/IEC 18004:2015, table 10
       return ((x + y) % 2 + x * y % 3) % 2 == 0;
   }
   return false;
+}
+
+const std::vector<std::uint8_t>& turned_modules(int version, int mask) {
+  static KeptValues<std::vector<std::uint8_t>, std::size_t{kVersions} * kMasks> all;
+  return all.get((version - 1) * kMasks + mask, [&] {
+    const int side = side_of(version);
+    std::vector<std::uint8_t> turned;
+    for (int module : data_order(version))
+      turned.push_back(is_turned(mask, module % side, module / side) ? 1 : 0);
+    return turned;
+  });
 }
 
 std::uint16_t format_word(core::ErrorCorrection level, int mask) {  // ISO/IEC 18004:2015, 7.9 and annex C

@@ -48,11 +48,14 @@ const FixedModules& fixed_modules(int version);
 // significant bit first; remainder bits last. Made once and kept; thread-safe.
 const std::vector<int>& data_order(int version);
 
+// Whether the mask (0 to 7) turns a data module over.
+bool is_turned(int mask, int x, int y);
+
+// The same of every module in data_order, 1 for those it turns. Made once and kept; thread-safe.
+const std::vector<std::uint8_t>& turned_modules(int version, int mask);
+
 // The middles of the alignment patterns, without those that finder patterns displace.
 std::vector<ModulePlace> alignment_middles(int version);
-
-// Whether the mask turns a data module over. `mask` is 0 to 7.
-bool is_turned(int mask, int x, int y);
 
 // Format information: 15 bits with their BCH check bits and their own mask, and both places of each, most
 // significant bit first.

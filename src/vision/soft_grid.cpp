@@ -2,9 +2,18 @@
 
 #include <algorithm>
 #include <cassert>
+#include <cmath>
 #include <functional>
 
+#include "vision/qr_structure.h"
+
 namespace loadlight::vision {
+
+bool is_sound(const SoftGrid& grid) {
+  const auto side = static_cast<std::size_t>(std::max(grid.side, 0));
+  return version_of(grid.side) && grid.dark.size() == side * side &&
+         std::all_of(grid.dark.begin(), grid.dark.end(), [](float value) { return std::isfinite(value); });
+}
 
 SoftGrid fuse(std::span<const SoftGrid> shots) {
   if (shots.empty()) return {};

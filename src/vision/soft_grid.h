@@ -21,6 +21,9 @@ struct SoftGrid final {
   }
 };
 
+// Whether it has the size of a version (qr_structure.h) and as many values, all of them finite.
+bool is_sound(const SoftGrid& grid);
+
 // What several shots of one symbol say together: the sum, clipped to the range above. All grids have one
 // side; of none, an empty grid.
 SoftGrid fuse(std::span<const SoftGrid> shots);
