@@ -78,7 +78,6 @@ TEST_CASE("A symbol is told among others of its load, though 60 % of it is cover
   }
   CHECK(wrong == 0);
   CHECK(told >= 72);
-  WARN("told with 60 % covered: " << told << " of 80");
 }
 
 TEST_CASE("However damaged, no symbol is taken for another of its load or for one that is not there") {
@@ -101,7 +100,6 @@ TEST_CASE("However damaged, no symbol is taken for another of its load or for on
   CHECK(wrong == 0);
   CHECK(strangers == 0);
   CHECK(right > 150);
-  WARN("told " << right << ", wrong " << wrong << ", strangers taken " << strangers << " of 6000 damaged");
 }
 
 TEST_CASE("Random modules are none of the candidates") {
