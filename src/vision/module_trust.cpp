@@ -27,8 +27,9 @@ class Trust final {
   ModulePlane run() {
     find_flat(4, false);
     find_flat(3, true);
-    find_blown();
     spread_covered();
+    leave_out_covered();
+    find_blown();
     return trust();
   }
 
@@ -67,6 +68,12 @@ class Trust final {
     for (int y = top; y < top + size; ++y) {
       for (int x = left; x < left + size; ++x) covered_.at(x, y) = 1;
     }
+  }
+
+  void leave_out_covered() {
+    ModulePlane seen{levels_.side, 1};
+    for (std::size_t i = 0; i < seen.values.size(); ++i) seen.values[i] -= covered_.values[i];
+    tones_ = tones_of(levels_, seen, kAround);
   }
 
   void find_blown() {
