@@ -16,7 +16,7 @@ bash tests/install-packages.sh build
 launcher=()
 command -v ccache >/dev/null && launcher=(-DCMAKE_CXX_COMPILER_LAUNCHER=ccache)
 [ -f "$build/CMakeCache.txt" ] || cmake -S . -B "$build" -G Ninja -DLOADLIGHT_TESTS=OFF "${launcher[@]}" >/dev/null
-cmake --build "$build" --target loadlight camera_view
+cmake --build "$build" --target loadlight camera_view shelf_film
 
 rm -rf "$out"
 mkdir -p "$out"
@@ -89,6 +89,39 @@ while read -r line; do
   check --text "$payload"
 done <"$out/cases.jsonl"
 
+say "Two drawers are filled: twelve packages put away, five that should not be there, one behind another"
+case_of() { sed -nE "s/.*\"case\":\"$1\",\"package\":\"([^\"]*)\".*/\1/p" "$out/cases.jsonl"; }
+loaded_of() { "$loadlight" load show "$1" --json | grep -oE '"package":"[^"]*","state":"loaded"' | cut -d'"' -f4; }
+mapfile -t first < <(loaded_of S1-58 | head -n 8)
+mapfile -t second < <(loaded_of S1-56 | head -n 4)
+strays=("$(case_of expired)" "$(case_of hold)" "$(case_of recalled)" "$(case_of failed)" "$(case_of quarantined)")
+"$loadlight" shelve "${first[@]}" --location OP1 >/dev/null
+"$loadlight" shelve "${second[@]}" --location OP2 >/dev/null
+mkdir -p "$out/labels"
+for package in "${first[@]}" "${second[@]}" "${strays[@]}"; do
+  "$loadlight" label reprint "$package" --out "$out/labels/$package.pdf" >/dev/null 2>&1
+  pdftoppm -r 300 -png -singlefile "$out/labels/$package.pdf" "$out/labels/$package"
+done
+for place in OP1 OP2; do  # the first tag of its sheet, cut out
+  "$loadlight" label shelf-tag --location "$place" --out "$out/labels/$place.pdf" >/dev/null 2>&1
+  pdftoppm -r 300 -png -singlefile -x 118 -y 159 -W 1122 -H 531 "$out/labels/$place.pdf" "$out/labels/$place"
+done
+"$loadlight" withdraw "${second[3]}" --why dropped  # and it is still there
+
+say "The drawers are filmed: a label taped over, one torn, one hidden, one in the wrong drawer"
+picture() { printf '%s\n' "$out/labels/$1.png"; }
+"$build/bin/shelf_film" "$out/shelf.mp4" \
+  --shelf "$(picture OP1)" "$(picture "${first[0]}")" "$(picture "${first[1]}")" "$(picture "${strays[0]}")" \
+  "$(picture "${first[2]}")" --taped "$(picture "${first[3]}")" "$(picture "${strays[1]}")" \
+  --hidden "$(picture "${first[4]}")" "$(picture "${second[0]}")" "$(picture "${first[5]}")" \
+  --shelf "$(picture OP2)" "$(picture "${second[1]}")" "$(picture "${strays[2]}")" "$(picture "${second[2]}")" \
+  --torn "$(picture "${first[6]}")" "$(picture "${strays[3]}")" "$(picture "${second[3]}")" \
+  "$(picture "${strays[4]}")"
+
+say "The shelf audit: what to pull, what was not seen, what could not be read"
+"$loadlight" audit --video "$out/shelf.mp4" --location OP1 --report "$out/audit.pdf" --page "$out/audit.html" \
+  --table "$out/audit.csv" || echo "   (exit status $?)"
+
 say "The record"
 "$loadlight" ledger verify
 "$loadlight" ledger export >"$out/ledger.jsonl"
@@ -100,5 +133,6 @@ printf '%s\n' "the printed sheet     $out/sheet.pdf (as a picture: $out/sheet.pn
   "load records          $out/released-load.pdf, $out/failed-load.pdf" \
   "a failed cycle        $out/failed-cycle.svg" \
   "the recall            $out/recall.pdf, $out/recall.csv" \
+  "the shelf audit       $out/audit.pdf, $out/audit.html, $out/audit.csv (the film: $out/shelf.mp4)" \
   "the office            $LOADLIGHT_OFFICE" \
   "the program           $loadlight --help"

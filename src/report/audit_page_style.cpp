@@ -36,9 +36,8 @@ header p { margin: 0; color: var(--quiet); }
 .trouble { border-width: 4px; border-style: double; }
 nav ul { list-style: none; display: flex; flex-wrap: wrap; gap: .25rem 1.5rem; margin: 1.25rem 0 0; padding: 0; }
 nav a { display: inline-block; padding: .25rem 0; }
-.totals { display: grid; grid-template-columns: repeat(auto-fill, minmax(8.5rem, 1fr)); gap: 1px; margin: 1rem 0 0;
-  background: var(--rule); border: 1px solid var(--rule); }
-.totals div { background: var(--ground); padding: .6rem .8rem; display: flex; flex-direction: column-reverse; justify-content: flex-end; }
+.totals { display: grid; grid-template-columns: repeat(auto-fill, minmax(8.5rem, 1fr)); gap: .5rem; margin: 1rem 0 0; }
+.totals div { border: 1px solid var(--rule); padding: .5rem .75rem; display: flex; flex-direction: column-reverse; justify-content: flex-end; }
 .totals dt { color: var(--quiet); font-size: .85rem; line-height: 1.3; }
 .totals dd { margin: 0; font-size: 1.5rem; line-height: 1.25; font-variant-numeric: tabular-nums; }
 .totals .none dd { color: var(--quiet); }
@@ -50,7 +49,7 @@ nav a { display: inline-block; padding: .25rem 0; }
 .pull { list-style: none; margin: 0; padding: 0; border-top: 1px solid var(--rule); }
 .pull li { border-bottom: 1px solid var(--rule); padding: .75rem 0; display: grid; column-gap: .9rem;
   grid-template-columns: 1.6rem 2.2rem minmax(0, 16rem) minmax(0, 1fr); }
-.pull input { width: 1.4rem; height: 1.4rem; margin: .1rem 0 0; accent-color: var(--link); }
+input { width: 1.4rem; height: 1.4rem; margin: .1rem 0 0; accent-color: var(--link); }
 .pull .number { color: var(--quiet); text-align: right; text-decoration: none; }
 .pull ul { list-style: none; margin: 0; padding: 0; }
 .pull ul li { display: block; border: 0; padding: 0 0 .3rem; }

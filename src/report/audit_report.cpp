@@ -93,19 +93,18 @@ class AuditWriter final {
     std::string all;
     for (const auto& [why, what] : why_and_what(row, words_)) {
       for (const std::string& part : {why, what}) {
-        if (!part.empty()) all += (all.empty() ? "" : " ") + part + (ends_sentence(part) ? "" : ".");
+        if (!part.empty()) all += (all.empty() ? "" : " ") + part;
       }
     }
     return all;
   }
-  static bool ends_sentence(const std::string& part) { return part.back() == '.' || part.back() == '?'; }
 
   void list_to_pull() {
     for (const auto& [location, rows] : to_pull(facts_)) {
       const std::string name = location_text(location);
       heading_at("heading.pull-at", name, rows.size());
       Table table = table_of(
-          {{"tick", 7}, {"number", 6}, {"package", 19}, {"contents", 27}, {"verdict", 18}, {"why", 73}});
+          {{"tick", 7}, {"number", 6}, {"package", 22}, {"contents", 27}, {"verdict", 18}, {"why", 70}});
       table.continued = text("continued", {{"location", name}});
       for (const auto& [number, row] : rows) {
         table.rows.push_back({"box", std::to_string(number), id_text(row->package, words_), row->contents,

@@ -105,8 +105,8 @@ std::vector<WhyAndWhat> why_and_what(const AuditRow& row, const Words& words) {
       row.status == AuditStatus::Unexpected ? !lines.empty() : row.outcome == Outcome::DoNotUse;
   if (row.status == AuditStatus::Present || settled) return lines;
   const std::string code{core::to_text(row.status)};
-  lines.push_back(
-      {place_text(row, words), words.text("audit.report.do." + code, {{"location", row.expected_at}})});
+  const core::Details where{{"location", row.expected_at}};
+  lines.push_back({text(words, "why." + code, where), text(words, "do." + code, where)});
   return lines;
 }
 
