@@ -30,9 +30,12 @@ void blow_out(cv::Mat& scene, cv::Point2d at, double width, double softness, cv:
   for (int y = 0; y < scene.rows; ++y) {
     auto* row = scene.ptr<cv::Vec3f>(y);
     for (int x = 0; x < scene.cols; ++x) {
-      const double off = std::abs((x + 0.5 - at.x) * normal.x + (y + 0.5 - at.y) * normal.y) - width / 2;
-      const auto share = static_cast<float>(off <= 0 ? 1 : std::exp(-off * off / (2 * softness * softness)));
-      if (share < 0.002f) continue;
+      const double off = (x + 0.5 - at.x) * normal.x + (y + 0.5 - at.y) * normal.y;
+      if (std::abs(off) > width / 2 + 4 * softness) continue;
+      // A sharp band under a Gaussian: one that is thinner than its edges never quite saturates.
+      const double scale = 1 / (std::sqrt(2.0) * softness);
+      const auto share =
+          static_cast<float>((std::erf((width / 2 - off) * scale) + std::erf((width / 2 + off) * scale)) / 2);
       row[x] += (cv::Vec3f::all(255) - row[x]) * share;
     }
   }

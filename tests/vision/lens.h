@@ -8,7 +8,8 @@ namespace loadlight::vision_tests {
 // Half of the scene behind a coloured film, its edge through `middle`; strength 0 to 1.
 void tint_half(cv::Mat& scene, cv::Point2d middle, double strength, cv::RNG& rng);
 
-// A straight band blown out to white, `width` pixels wide and soft beyond, at a random angle through `at`.
+// A straight band blown out to white, `width` pixels wide between the middles of its soft edges (Gaussian,
+// sigma `softness` pixels), at a random angle through `at`.
 void blow_out(cv::Mat& scene, cv::Point2d at, double width, double softness, cv::RNG& rng);
 
 // A Gaussian of `sigma` pixels.

@@ -1,4 +1,4 @@
-// The peer of every figure: plain ZXing-C++ over the whole picture, as anybody would call it.
+// The peers of every figure: plain ZXing-C++ and zbar over the whole picture, as anybody would call them.
 #pragma once
 
 #include <string>
@@ -9,5 +9,8 @@
 namespace loadlight::vision_tests {
 
 std::vector<std::string> plain_zxing(port::GrayView picture);
+
+// QR symbols only; each text once.
+std::vector<std::string> plain_zbar(port::GrayView picture);
 
 }  // namespace loadlight::vision_tests
