@@ -91,6 +91,14 @@ void scan_line(const cv::Mat& dark, int line, bool along_row, std::vector<Candid
   }
 }
 
+// What blur took from the contrast of single modules is given back, roughly.
+cv::Mat sharpened(const cv::Mat& levels, double module) {
+  constexpr double kGain = 2;
+  cv::Mat smooth;
+  cv::GaussianBlur(levels, smooth, {}, module * 0.9, module * 0.9, cv::BORDER_REPLICATE);
+  return levels * (1 + kGain) - smooth * kGain;
+}
+
 std::vector<Candidate> candidates_in(const cv::Mat& levels, double module) {
   cv::Mat bytes;
   levels.convertTo(bytes, CV_8U);
@@ -336,28 +344,35 @@ std::optional<FinderMark> mark_at(const cv::Mat& levels, const Candidate& candid
   return mark;
 }
 
+// Of two at one place the likelier.
+void keep(std::vector<FinderMark>& marks, const FinderMark& mark) {
+  const auto same = [&](const FinderMark& other) {
+    const auto apart = other.frame.modules_at(mark.centre());
+    return std::hypot(apart.x - 3.5, apart.y - 3.5) < 3;
+  };
+  const auto known = std::find_if(marks.begin(), marks.end(), same);
+  if (known == marks.end()) {
+    marks.push_back(mark);
+  } else if (known->likeness < mark.likeness) {
+    *known = mark;
+  }
+}
+
 }  // namespace
 
 std::vector<FinderMark> find_finder_marks(const cv::Mat& levels, double module,
                                           std::span<const port::PixelPoint> hints,
                                           std::span<const EdgePoint> edges, std::size_t most) {
+  std::vector<FinderMark> marks;
+  const auto look_at = [&](std::span<const Candidate> candidates) {
+    for (const auto& candidate : candidates) {
+      if (const auto mark = mark_at(levels, candidate, edges)) keep(marks, *mark);
+    }
+  };
   auto candidates = candidates_in(levels, module);
   for (const auto& hint : hints) keep(candidates, {hint, module});
-  std::vector<FinderMark> marks;
-  for (const auto& candidate : candidates) {
-    const auto mark = mark_at(levels, candidate, edges);
-    if (!mark) continue;
-    const auto same = [&](const FinderMark& other) {
-      const auto apart = other.frame.modules_at(mark->centre());
-      return std::hypot(apart.x - 3.5, apart.y - 3.5) < 3;
-    };
-    const auto known = std::find_if(marks.begin(), marks.end(), same);
-    if (known == marks.end()) {
-      marks.push_back(*mark);
-    } else if (known->likeness < mark->likeness) {
-      *known = *mark;
-    }
-  }
+  look_at(candidates);
+  if (marks.size() < 3) look_at(candidates_in(sharpened(levels, module), module));
   std::stable_sort(marks.begin(), marks.end(),
                    [](const auto& a, const auto& b) { return a.likeness > b.likeness; });
   if (marks.size() > most) marks.erase(marks.begin() + static_cast<std::ptrdiff_t>(most), marks.end());

@@ -9,7 +9,7 @@ namespace {
 
 constexpr int kAround = 8;      // modules each way that tell what is usual
 constexpr double kFlat = 0.2;   // of the contrast: what modules of one tone may differ by
-constexpr double kBlown = 0.4;  // of the way from paper to the brightest there is
+constexpr double kBlown = 0.5;  // of the way from paper to the brightest there is
 constexpr double kBrightest = 255;
 constexpr double kBesideCovered = 0.35;
 constexpr double kBesideBlown = 0.2;  // of what seems light there; nothing turns a light module dark
@@ -81,6 +81,18 @@ class Trust final {
       for (int x = 0; x < levels_.side; ++x) {
         const double paper = tones_.white.at(x, y);
         if (levels_.at(x, y) > paper + std::max(3.0, kBlown * (kBrightest - paper))) blown_.at(x, y) = 1;
+      }
+    }
+    drop_lone(blown_);
+  }
+
+  void drop_lone(ModulePlane& marked) const {
+    const ModulePlane before = marked;
+    for (int y = 0; y < marked.side; ++y) {
+      for (int x = 0; x < marked.side; ++x) {
+        int others = 0;
+        each_neighbour(x, y, [&](int i, int j) { others += before.at(i, j) > 0; });
+        if (others < 2) marked.at(x, y) = 0;
       }
     }
   }
