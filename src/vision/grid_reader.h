@@ -27,4 +27,9 @@ std::optional<GridReading> read_grid(port::GrayView view, std::span<const Finder
 std::vector<SeenGrid> lay_grids(port::GrayView view, std::span<const FinderSpot> spots,
                                 const GridBudget& budget);
 
+// The same where a symbol is known to lie (by another frame, say): its corners to about a module, in any
+// order round it, and its side (modules) if known.
+std::vector<SeenGrid> lay_grids_at(port::GrayView view, const port::Corners& corners, std::optional<int> side,
+                                   const GridBudget& budget);
+
 }  // namespace loadlight::vision

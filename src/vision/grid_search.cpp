@@ -8,6 +8,7 @@
 #include "vision/grid_fit.h"
 #include "vision/grid_sampler.h"
 #include "vision/qr_structure.h"
+#include "vision/quadrilateral.h"
 
 namespace loadlight::vision {
 namespace {
@@ -15,6 +16,7 @@ namespace {
 constexpr double kModule = 4.5;       // pixels a module is brought to
 constexpr double kLeastModule = 3.5;  // left as it is from here
 constexpr double kMostModule = 6;     // to here
+constexpr int kUsualSide = 33;        // modules
 constexpr double kSmoothing = 0.2;    // of a module
 constexpr std::size_t kMostMarks = 8;
 constexpr double kLeastCoherence = 0.25;
@@ -49,7 +51,20 @@ double likeness_of(const SoftGrid& grid) {
 
 GridSearch::GridSearch(port::GrayView view, std::span<const FinderSpot> spots, const GridBudget& budget)
     : left_(budget.lattices) {
-  const double module = usual_module(view, spots);
+  prepare(view, usual_module(view, spots), spots);
+  anchors_ = likely_anchors(levels_, marks_, static_cast<std::size_t>(budget.anchors));
+}
+
+GridSearch::GridSearch(port::GrayView view, const port::Corners& corners, std::optional<int> side,
+                       const GridBudget& budget)
+    : left_(budget.lattices) {
+  prepare(view, mean_side(corners) / side.value_or(kUsualSide), {});
+  const port::Corners enlarged = placed(corners, 1 / scale_, 0, 0);
+  anchors_ =
+      anchors_in(enlarged, side, likely_anchors(levels_, marks_, static_cast<std::size_t>(budget.anchors)));
+}
+
+void GridSearch::prepare(port::GrayView view, double module, std::span<const FinderSpot> spots) {
   scale_ = module < kLeastModule || module > kMostModule ? std::clamp(kModule / module, 0.1, 4.0) : 1;
   cv::Mat sized = mat_over(view);
   if (scale_ != 1)
@@ -60,7 +75,6 @@ GridSearch::GridSearch(port::GrayView view, std::span<const FinderSpot> spots, c
   std::vector<port::PixelPoint> hints;
   for (const auto& spot : spots) hints.push_back({spot.centre.x * scale_, spot.centre.y * scale_});
   marks_ = find_finder_marks(levels_, module * scale_, hints, edges_, kMostMarks);
-  anchors_ = likely_anchors(levels_, marks_, static_cast<std::size_t>(budget.anchors));
 }
 
 std::optional<SeenGrid> GridSearch::lay(const AnchorSet& anchors) const {

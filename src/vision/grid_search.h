@@ -18,6 +18,10 @@ class GridSearch final {
  public:
   GridSearch(port::GrayView view, std::span<const FinderSpot> spots, const GridBudget& budget);
 
+  // The same where a symbol is known to lie: its corners to about a module, its side (modules) if known.
+  GridSearch(port::GrayView view, const port::Corners& corners, std::optional<int> side,
+             const GridBudget& budget);
+
   // The next grid that is worth a look; nothing when there is no more to try.
   std::optional<SeenGrid> next();
 
@@ -25,6 +29,7 @@ class GridSearch final {
   double scale() const { return scale_; }
 
  private:
+  void prepare(port::GrayView view, double module, std::span<const FinderSpot> spots);
   std::optional<SeenGrid> lay(const AnchorSet& anchors) const;
 
   double scale_ = 1;  // of the view's sides, so that a module measures a few pixels

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <opencv2/core.hpp>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -22,5 +23,10 @@ struct AnchorSet final {
 // The likeliest first, at most `most`.
 std::vector<AnchorSet> likely_anchors(const cv::Mat& levels, std::span<const FinderMark> marks,
                                       std::size_t most);
+
+// Where a symbol is known to lie: of the sets found by finders those that fit, then the corners themselves, a
+// little moved each way. All sides of small symbols are tried if the side is not known.
+std::vector<AnchorSet> anchors_in(const port::Corners& corners, std::optional<int> side,
+                                  std::span<const AnchorSet> by_finders);
 
 }  // namespace loadlight::vision
