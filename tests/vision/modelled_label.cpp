@@ -17,26 +17,22 @@ constexpr double kPrintedWhite = 248;
 constexpr double kSamples = 7;          // a module, at least
 constexpr double kFieldReach = 170;     // modules that a wrinkle field covers on each side
 constexpr double kLookUpPitch = 0.75;   // modules from one place computed to the next
+constexpr double kTapeReach = 0.3;      // of the side, from the symbol's middle to the tape's
 constexpr double kGlareSoftness = 0.5;  // sigma of a glare band's edge, modules
 
 double radians(double degrees) {
   return degrees * CV_PI / 180;
 }
 
-// A rectangle of opaque tape, wholly on the symbol, by lot.
+// A rectangle of opaque tape somewhere on the symbol.
 void stick_tape(PouchArt& art, double share, cv::RNG& rng) {
   const double side = art.symbol_side * kArtPerModule;
   const double aspect = std::exp(rng.uniform(-0.7, 0.7));
   const cv::Size2f size(static_cast<float>(side * std::sqrt(share * aspect)),
                         static_cast<float>(side * std::sqrt(share / aspect)));
   const double angle = rng.uniform(0.0, 180.0);
-  const double reach_x =
-      (std::abs(std::cos(radians(angle))) * size.width + std::abs(std::sin(radians(angle))) * size.height) /
-      2;
-  const double reach_y =
-      (std::abs(std::sin(radians(angle))) * size.width + std::abs(std::cos(radians(angle))) * size.height) /
-      2;
-  const cv::Point2d at(rng.uniform(reach_x, side - reach_x), rng.uniform(reach_y, side - reach_y));
+  const double reach = kTapeReach * side;
+  const cv::Point2d at(side / 2 + rng.uniform(-reach, reach), side / 2 + rng.uniform(-reach, reach));
   const double grey = rng.uniform(60.0, 220.0);
   if (share <= 0) return;
   const cv::RotatedRect tape(cv::Point2f(art.symbol_top_left + at), size, static_cast<float>(angle));
