@@ -5,6 +5,7 @@
 #include <opencv2/imgproc.hpp>
 
 #include "vision/gray_mat.h"
+#include "vision/grid_reader.h"
 #include "vision/parallel.h"
 #include "vision/symbol_places.h"
 #include "vision/variants.h"
@@ -20,6 +21,10 @@ constexpr double kLargestRendered = 1.5e6;
 // Places looked at: as they are, and the likeliest of them in every rendering.
 constexpr std::size_t kMostPlaces = 300;
 constexpr std::size_t kMostRendered = 12;
+// Places over which grids of our own are laid.
+constexpr std::size_t kFewGrids = 8;
+constexpr std::size_t kFewPartial = 4;
+constexpr GridBudget kGrid{4, 16};
 constexpr int kMostRounds = 3;  // over the places, each without the finders of what was read before
 // A place is cut out this many symbol sides wide, so that quiet zone and a misjudged corner fit.
 constexpr double kPlaceSides = 1.35;
@@ -58,11 +63,13 @@ double largest_extent(const Sightings& sightings) {
   return largest;
 }
 
+bool holds(const Tile& tile, const FinderSpot& spot) {
+  return spot.centre.x >= tile.left && spot.centre.x < tile.left + tile.width && spot.centre.y >= tile.top &&
+         spot.centre.y < tile.top + tile.height;
+}
+
 bool holds_any(const Tile& tile, const std::vector<FinderSpot>& spots) {
-  return std::any_of(spots.begin(), spots.end(), [&](const FinderSpot& spot) {
-    return spot.centre.x >= tile.left && spot.centre.x < tile.left + tile.width &&
-           spot.centre.y >= tile.top && spot.centre.y < tile.top + tile.height;
-  });
+  return std::any_of(spots.begin(), spots.end(), [&](const FinderSpot& spot) { return holds(tile, spot); });
 }
 
 }  // namespace
@@ -74,10 +81,14 @@ void PictureReading::run() {
   open_ = find_finder_spots(picture_);
   read_places();
   if (!is_explained()) read_whole();
-  read_grids();
+  look_again();
+  // Where many symbols were read, more of the places left are symbols.
+  read_grids(open_, std::max(kFewGrids, sightings_.all().size()));
   if (!is_thorough()) return;
+  read_grids(hidden_, kFewGrids);
   read_tiles();
   read_rendered_places();
+  read_partial_places();
   read_renderings();
 }
 
@@ -101,7 +112,9 @@ bool PictureReading::is_explained() const {
 
 // Leaves the finders that no symbol read so far accounts for.
 void PictureReading::drop_read() {
-  std::erase_if(open_, [&](const FinderSpot& spot) { return sightings_.cover(spot.centre); });
+  const auto is_read = [&](const FinderSpot& spot) { return sightings_.cover(spot.centre); };
+  std::erase_if(open_, is_read);
+  std::erase_if(hidden_, is_read);
 }
 
 // Places that do not touch are read at once; those that do wait until it is known what the others are.
@@ -143,7 +156,66 @@ void PictureReading::read_whole() {
   drop_read();
 }
 
-void PictureReading::read_grids() {}
+void PictureReading::read_grids(const std::vector<FinderSpot>& spots, std::size_t most) {
+  read_grids_at(likely_places(spots, most), spots);
+  drop_read();
+}
+
+void PictureReading::read_partial_places() {
+  read_grids_at(partial_places(open_, kFewPartial), open_);
+  drop_read();
+}
+
+void PictureReading::read_grids_at(const std::vector<Quadrilateral>& places,
+                                   const std::vector<FinderSpot>& spots) {
+  std::vector<std::optional<port::SymbolSighting>> found(places.size());
+  in_parallel(places.size(), budget_.threads, [&](std::size_t i) {
+    if (has_time() && !sightings_.cover(places[i])) found[i] = read_grid_at(places[i], spots);
+  });
+  for (const auto& sighting : found) {
+    if (sighting) sightings_.add({*sighting}, {});
+  }
+}
+
+std::optional<port::SymbolSighting> PictureReading::read_grid_at(const Quadrilateral& place,
+                                                                 const std::vector<FinderSpot>& spots) const {
+  const Tile tile = tile_around(place, kWidePlaceSides, picture_);
+  std::vector<FinderSpot> inside;
+  for (const FinderSpot& spot : spots) {
+    if (!holds(tile, spot)) continue;
+    inside.push_back({{spot.centre.x - tile.left, spot.centre.y - tile.top}, spot.module});
+  }
+  const auto reading = read_grid(cut(picture_, tile), inside, kGrid);
+  if (!reading) return std::nullopt;
+  return port::SymbolSighting{reading->decoded.text,
+                              placed(reading->map.corners(), 1, tile.left, tile.top)};
+}
+
+// Where the picture as it is showed no finders for its blur, paleness or noise, other renderings may.
+void PictureReading::look_again() {
+  const double pixels = static_cast<double>(picture_.width) * picture_.height;
+  if (pixels > kLargestRendered) return;
+  for (const Rendering& rendering : renderings_for_finders(mat_over(picture_))) {
+    if (!has_time() || !sightings_.all().empty()) return;
+    const cv::Mat rendered = rendering.render(mat_over(picture_));
+    const auto spots = find_finder_spots(view_of(rendered), rendering.darker);
+    read_rendered(rendered, rendering.scale, likely_places(spots, kMostRendered));
+    for (const FinderSpot& spot : spots) {
+      hidden_.push_back({{spot.centre.x / rendering.scale, spot.centre.y / rendering.scale},
+                         spot.module / rendering.scale});
+    }
+  }
+}
+
+void PictureReading::read_rendered(const cv::Mat& rendered, double scale,
+                                   const std::vector<Quadrilateral>& places) {
+  for (const auto& place : places) {
+    if (!has_time() || sightings_.cover(placed(place, scale, 0, 0))) continue;
+    const Tile tile = tile_around(place, kPlaceSides, view_of(rendered));
+    sightings_.add(zxing_pass(cut(view_of(rendered), tile)),
+                   {scale, tile.left / scale, tile.top / scale});
+  }
+}
 
 // Tiles that hold a handful of symbols as large as those met so far.
 void PictureReading::read_tiles() {

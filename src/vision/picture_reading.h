@@ -3,6 +3,7 @@
 
 #include <chrono>
 #include <opencv2/core.hpp>
+#include <optional>
 #include <vector>
 
 #include "loadlight/port/symbol_reader.h"
@@ -15,9 +16,11 @@ namespace loadlight::vision {
 // Stages, cheapest first; each looks only at what those before it left open:
 //   places           cut out one by one, where three finders stand
 //   whole            the whole picture as it is, where the places do not account for every finder
+//   looking again    for finders in renderings of the picture, when nothing at all was read
 //   grids            our own grid laid over the places left: curl, wrinkles, glare, cover
 //   tiles            around finders left over, where many symbols were read
 //   rendered places  enlarged, sharpened, ... for the likeliest places left
+//   partial places   grids of our own around finders that stand in pairs or alone
 //   renderings       of the whole picture, when nothing at all was read
 // Not thread-safe; works on several threads within. Throws what OpenCV throws: what was read before stands.
 class PictureReading final {
@@ -34,7 +37,13 @@ class PictureReading final {
   void read_places();
   std::size_t read_batch(const std::vector<Quadrilateral>& batch);
   void read_whole();
-  void read_grids();
+  void read_grids(const std::vector<FinderSpot>& spots, std::size_t most);
+  void read_partial_places();
+  void read_grids_at(const std::vector<Quadrilateral>& places, const std::vector<FinderSpot>& spots);
+  std::optional<port::SymbolSighting> read_grid_at(const Quadrilateral& place,
+                                                   const std::vector<FinderSpot>& spots) const;
+  void look_again();
+  void read_rendered(const cv::Mat& rendered, double scale, const std::vector<Quadrilateral>& places);
   void read_tiles();
   void read_rendered_places();
   void read_renderings();
@@ -45,7 +54,8 @@ class PictureReading final {
   port::ReadBudget budget_;
   std::chrono::steady_clock::time_point deadline_;
   Sightings sightings_;
-  std::vector<FinderSpot> open_;  // finders that no symbol read so far accounts for
+  std::vector<FinderSpot> open_;    // finders that no symbol read so far accounts for
+  std::vector<FinderSpot> hidden_;  // the same, that only renderings showed
 };
 
 }  // namespace loadlight::vision

@@ -2,7 +2,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdlib>
 #include <opencv2/imgproc.hpp>
+
+#include "vision/finder_spots.h"
 
 namespace loadlight::vision {
 namespace {
@@ -13,14 +16,13 @@ cv::Mat doubled(const cv::Mat& gray) {
   return result;
 }
 
-// Unsharp mask over the doubled view: undoes a defocus of about a pixel.
+// Unsharp mask, then doubled: undoes a defocus of about a pixel.
 cv::Mat sharpened(const cv::Mat& gray) {
-  const cv::Mat large = doubled(gray);
   cv::Mat blurred;
-  cv::GaussianBlur(large, blurred, {}, 3.0);
+  cv::GaussianBlur(gray, blurred, {}, 1.5);
   cv::Mat result;
-  cv::addWeighted(large, 2.5, blurred, -1.5, 0, result);
-  return result;
+  cv::addWeighted(gray, 2.5, blurred, -1.5, 0, result);
+  return doubled(result);
 }
 
 // Local contrast, for shade and for pale print.
@@ -60,6 +62,46 @@ cv::Mat inverted(const cv::Mat& gray) {
   return 255 - gray;
 }
 
+// All grey levels there are, but for the few darkest and lightest, spread from black to white.
+cv::Mat stretched(const cv::Mat& gray) {
+  constexpr double kLeftOut = 0.01;  // share of the pixels at either end
+  cv::Mat smooth;
+  cv::GaussianBlur(gray, smooth, {}, 0.8);
+  std::array<int, 256> counts{};
+  for (int y = 0; y < smooth.rows; ++y) {
+    for (int x = 0; x < smooth.cols; ++x) ++counts[smooth.at<std::uint8_t>(y, x)];
+  }
+  const int left_out = static_cast<int>(kLeftOut * static_cast<double>(smooth.total()));
+  std::size_t darkest = 0;
+  std::size_t lightest = 255;
+  for (int sum = counts[darkest]; sum <= left_out && darkest < 255; sum += counts[darkest]) ++darkest;
+  for (int sum = counts[lightest]; sum <= left_out && lightest > 0; sum += counts[lightest]) --lightest;
+  const double spread = 255.0 / std::max(1.0, static_cast<double>(lightest) - static_cast<double>(darkest));
+  cv::Mat result;
+  smooth.convertTo(result, CV_8U, spread, -spread * static_cast<double>(darkest));
+  return result;
+}
+
+constexpr std::array<Rendering, 3> kRenderings{{
+    {"stretched", 1.0, &stretched, kPalelyDarker},
+    {"sharpened", 2.0, &sharpened, kDarker},
+    {"smoothed", 1.0, &smoothed, kPalelyDarker},
+}};
+
+// Whether most neighbours in a row differ by more than print, paper and their edges make them.
+bool is_noisy(const cv::Mat& gray) {
+  constexpr int kDiffer = 20;   // grey levels: noise of a sigma of about 20
+  constexpr int kEveryRow = 8;
+  long differ = 0;
+  long looked_at = 0;
+  for (int y = 0; y < gray.rows; y += kEveryRow) {
+    const auto* row = gray.ptr<std::uint8_t>(y);
+    for (int x = 1; x < gray.cols; ++x) differ += std::abs(row[x] - row[x - 1]) > kDiffer;
+    looked_at += gray.cols - 1;
+  }
+  return differ * 2 > looked_at;
+}
+
 constexpr std::array<Variant, 7> kVariants{{
     {"smoothed", 1.0, &smoothed},
     {"doubled", 2.0, &doubled},
@@ -74,6 +116,12 @@ constexpr std::array<Variant, 7> kVariants{{
 
 std::span<const Variant> variants() {
   return kVariants;
+}
+
+std::vector<Rendering> renderings_for_finders(const cv::Mat& gray) {
+  std::vector<Rendering> order(kRenderings.begin(), kRenderings.end());
+  if (is_noisy(gray)) std::rotate(order.begin(), order.end() - 1, order.end());
+  return order;
 }
 
 }  // namespace loadlight::vision

@@ -4,6 +4,7 @@
 #include <opencv2/core.hpp>
 #include <span>
 #include <string_view>
+#include <vector>
 
 namespace loadlight::vision {
 
@@ -16,5 +17,16 @@ struct Variant final {
 
 // In the order in which they are worth trying: what helps most often for its cost comes first.
 std::span<const Variant> variants();
+
+// A rendering of a whole picture in which finders may show that the picture itself hides.
+struct Rendering final {
+  std::string_view name;
+  double scale;  // as Variant has it
+  cv::Mat (*render)(const cv::Mat& gray);
+  int darker;  // as find_finder_spots() takes it
+};
+
+// In the order in which they are worth trying on this picture: a noisy one is smoothed first.
+std::vector<Rendering> renderings_for_finders(const cv::Mat& gray);
 
 }  // namespace loadlight::vision
