@@ -1,12 +1,17 @@
+#include <iostream>
+
 #include "cli/answers.h"
 #include "cli/arguments.h"
 #include "cli/commands.h"
+#include "cli/stream_watch.h"
 
 namespace loadlight::cli {
 namespace {
 
 struct ReadOptions final {
   std::vector<std::string> images;
+  std::vector<std::string> burst;
+  std::string video;
 };
 
 // A stranger's symbol may hold anything: for the eye one line, and nothing that a terminal obeys.
@@ -17,28 +22,82 @@ std::string on_one_line(std::string text) {
   return text;
 }
 
-void answer_sighting(const Context& context, const std::string& file, const port::SymbolSighting& sighting) {
-  Json corners = Json::array();
-  for (const port::PixelPoint& corner : sighting.corners) corners.push_back({corner.x, corner.y});
-  context.answer({{"file", file}, {"text", sighting.text}, {"corners", corners}}, on_one_line(sighting.text));
+Json sighting_json(const std::string& file, const std::string& text, const port::Corners& corners) {
+  Json points = Json::array();
+  for (const port::PixelPoint& corner : corners) points.push_back({corner.x, corner.y});
+  return {{"file", file}, {"text", text}, {"corners", points}};
+}
+
+void answer_sightings(const Context& context, const std::string& file,
+                      const std::vector<port::SymbolSighting>& sightings) {
+  for (const auto& sighting : sightings) {
+    context.answer(sighting_json(file, sighting.text, sighting.corners), on_one_line(sighting.text));
+  }
+}
+
+int read_images(const Context& context, const SeeingLeaves& seeing, const std::vector<std::string>& files) {
+  int status = kDone;
+  for (const std::string& file : files) {
+    const auto picture = seeing.pictures->read_file(file);
+    if (picture) {
+      answer_sightings(context, file, seeing.reader->read(picture->view()));
+    } else {
+      status = context.fail(picture.failure());
+    }
+  }
+  return status;
+}
+
+// The shots that can be read are read together.
+int read_burst(const Context& context, const SeeingLeaves& seeing, const std::vector<std::string>& files) {
+  int status = kDone;
+  std::vector<port::GrayPicture> pictures;
+  std::vector<port::GrayView> shots;
+  for (const std::string& file : files) {
+    auto picture = seeing.pictures->read_file(file);
+    picture ? pictures.push_back(std::move(*picture)) : void(status = context.fail(picture.failure()));
+  }
+  for (const auto& picture : pictures) shots.push_back(picture.view());
+  if (!shots.empty()) answer_sightings(context, files.front(), seeing.reader->look(shots, {}).read);
+  return status;
+}
+
+void answer_new(const Context& context, const std::string& file, int frame, const port::SweepView& view) {
+  for (const auto& symbol : view.symbols) {
+    if (!symbol.first) continue;
+    Json line = sighting_json(file, symbol.text, symbol.corners);
+    line["frame"] = frame;
+    context.answer(line, on_one_line(symbol.text));
+  }
+}
+
+// Each label once as long as it stays in view; what was read before the video broke off stands.
+int read_video(const Context& context, const SeeingLeaves& seeing, const std::string& file) {
+  const auto video = seeing.videos->open(file);
+  if (!video) return context.fail(video.failure());
+  const auto sweep = seeing.reader->begin_sweep({});
+  StreamWatch watch{context, (*video)->outlook().frames};
+  while (std::cout.good() && !watch.is_interrupted()) {
+    const auto frame = (*video)->next();
+    if (!frame) return context.fail(frame.failure());
+    if (!*frame) break;
+    answer_new(context, file, (*frame)->number, sweep->see(**frame));
+    watch.tell_progress((*frame)->number);
+  }
+  return kDone;
 }
 
 int read(const Context& context, const ReadOptions& options) {
+  const int ways =
+      (options.images.empty() ? 0 : 1) + (options.burst.empty() ? 0 : 1) + (options.video.empty() ? 0 : 1);
+  if (ways != 1) {
+    return context.fail({core::FailureCode::WrongUsage, {{"problem", context.text("usage.read-what")}}, {}});
+  }
   const auto seeing = context.world.open_seeing();
   if (!seeing) return context.fail(seeing.failure());
-  int status = kDone;
-  for (const std::string& file : options.images) {
-    const auto picture = seeing->pictures->read_file(file);
-    if (!picture) {
-      context.fail(picture.failure());
-      status = kFailed;
-      continue;
-    }
-    for (const auto& sighting : seeing->reader->read(picture->view())) {
-      answer_sighting(context, file, sighting);
-    }
-  }
-  return context.delivered(status);
+  if (!options.video.empty()) return context.delivered(read_video(context, *seeing, options.video));
+  if (!options.burst.empty()) return context.delivered(read_burst(context, *seeing, options.burst));
+  return context.delivered(read_images(context, *seeing, options.images));
 }
 
 }  // namespace
@@ -46,7 +105,9 @@ int read(const Context& context, const ReadOptions& options) {
 void add_read(CLI::App& app, Context& context) {
   CLI::App* verb = add_verb(app, context, "read");
   auto options = on_call<ReadOptions>(*verb, context, read);
-  add_option(*verb, context, "images", options->images)->required();
+  add_option(*verb, context, "images", options->images);
+  add_option(*verb, context, "--burst", options->burst);
+  add_option(*verb, context, "--video", options->video);
 }
 
 }  // namespace loadlight::cli
