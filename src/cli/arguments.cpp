@@ -81,6 +81,12 @@ Result<Nudge> parse_nudge(const std::string& text) {
   return Nudge{std::round(*x * 1000) / 1000, std::round(*y * 1000) / 1000};
 }
 
+Result<app::PageSize> parse_paper(const std::string& text) {
+  if (text == "A4") return app::PageSize::A4;
+  if (text == "letter") return app::PageSize::Letter;
+  return bad_value("paper", text, "A4, letter");
+}
+
 Result<std::vector<int>> parse_cells(const std::string& text) {
   std::vector<int> cells;
   std::string_view rest = text;

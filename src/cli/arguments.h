@@ -7,6 +7,7 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/context.h"
+#include "loadlight/app/print_record.h"
 
 namespace loadlight::cli {
 
@@ -59,6 +60,8 @@ struct Nudge final {
   double y = 0;
 };
 core::Result<Nudge> parse_nudge(const std::string& text);
+
+core::Result<app::PageSize> parse_paper(const std::string& text);
 
 // "3,5-7": whole numbers from 1, as a list.
 core::Result<std::vector<int>> parse_cells(const std::string& text);

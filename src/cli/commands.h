@@ -19,6 +19,7 @@ void add_load(CLI::App& app, Context& context);
 void add_check(CLI::App& app, Context& context);
 void add_opening(CLI::App& app, Context& context);   // open, opened, withdraw, shelve
 void add_read(CLI::App& app, Context& context);
+void add_audit(CLI::App& app, Context& context);
 void add_incident(CLI::App& app, Context& context);  // incident, recall
 void add_due(CLI::App& app, Context& context);
 void add_profile(CLI::App& app, Context& context);

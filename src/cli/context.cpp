@@ -98,7 +98,7 @@ Result<void> Context::spare_the_office(const std::string& out) const {
   const fs::path file = fs::weakly_canonical(fs::absolute(out, unresolved), unresolved);
   const fs::path folder = fs::weakly_canonical(fs::absolute(office_folder, unresolved), unresolved);
   const std::string kind = file.extension();
-  const bool printed = kind == ".pdf" || kind == ".csv" || kind == ".svg";
+  const bool printed = kind == ".pdf" || kind == ".csv" || kind == ".svg" || kind == ".html";
   if (unresolved || file.parent_path() != folder || printed) return {};
   return Failure{core::FailureCode::BadValue,
                  {{"field", "out"}, {"given", out}, {"what", text("usage.out-in-office")}},

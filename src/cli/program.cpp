@@ -18,6 +18,7 @@ constexpr void (*kCommands[])(CLI::App&, Context&) = {
     add_check,    // check_command.cpp
     add_opening,  // opening_commands.cpp
     add_read,     // read_command.cpp
+    add_audit,    // audit_command.cpp
     add_incident, // incident_command.cpp
     add_due,      // due_command.cpp
     add_profile,  // profile_command.cpp

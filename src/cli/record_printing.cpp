@@ -11,12 +11,6 @@ namespace {
 
 using core::Result;
 
-Result<app::PageSize> parse_paper(const std::string& text) {
-  if (text == "A4") return app::PageSize::A4;
-  if (text == "letter") return app::PageSize::Letter;
-  return bad_value("paper", text, "A4, letter");
-}
-
 int write_out(const Context& context, const std::string& path, const Result<std::string>& bytes) {
   if (!bytes) return context.fail(bytes.failure());
   if (const auto ok = context.spare_the_office(path); !ok) return context.fail(ok.failure());
