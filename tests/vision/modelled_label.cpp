@@ -18,7 +18,7 @@ constexpr double kSamples = 7;          // a module, at least
 constexpr double kFieldReach = 170;     // modules that a wrinkle field covers on each side
 constexpr double kLookUpPitch = 0.75;   // modules from one place computed to the next
 constexpr double kTapeReach = 0.3;      // of the side, from the symbol's middle to the tape's
-constexpr double kGlareSoftness = 0.5;  // sigma of a glare band's edge, modules
+constexpr double kGlareSoftness = 0.2;  // sigma of a glare band's edge, modules
 
 double radians(double degrees) {
   return degrees * CV_PI / 180;
