@@ -9,7 +9,7 @@ namespace {
 
 // How much of the frame before must be found again where the shift says, as a correlation, and on what share
 // of the frame: noise and blur leave more, another scene leaves less.
-constexpr double kLeastLikeness = 0.5;
+constexpr double kLeastLikeness = 0.75;
 constexpr double kLeastOverlap = 0.25;
 constexpr double kFlat = 2;  // grey levels: a picture that varies less shows no motion
 
@@ -35,6 +35,13 @@ double likeness(const cv::Mat& before, const cv::Mat& now, cv::Point shift) {
   return result.at<float>(0, 0);
 }
 
+// The longest length up to this one that the correlation does not pad to an odd one: in odd lengths it is
+// half a pixel out.
+int unbiased(int length) {
+  while (length > 2 && cv::getOptimalDFTSize(length) % 2 != 0) --length;
+  return length;
+}
+
 cv::Point rounded(cv::Point2d shift) {
   return {static_cast<int>(std::lround(shift.x)), static_cast<int>(std::lround(shift.y))};
 }
@@ -42,9 +49,8 @@ cv::Point rounded(cv::Point2d shift) {
 }  // namespace
 
 std::optional<cv::Point2d> FrameMotion::follow(const cv::Mat& reduced) {
-  // Of sides with an odd length the correlation is half a pixel out.
   cv::Mat now;
-  reduced(cv::Rect(0, 0, reduced.cols & ~1, reduced.rows & ~1)).convertTo(now, CV_32F);
+  reduced(cv::Rect(0, 0, unbiased(reduced.cols), unbiased(reduced.rows))).convertTo(now, CV_32F);
   cv::Mat before = now;
   std::swap(before, before_);
   if (before.size() != now.size()) return std::nullopt;
