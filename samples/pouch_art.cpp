@@ -120,7 +120,7 @@ void stick_label(cv::Mat& bgr, const LabelledPouch& pouch, cv::RNG& random) {
   cv::Mat mask{label.size(), CV_8UC1, cv::Scalar{255}};
   if (pouch.harm == Harm::Taped) lay_tape(label, random);
   if (pouch.harm == Harm::Torn) tear(mask, random);
-  const cv::Rect place{(bgr.cols - label.cols) / 2, bgr.rows - label.rows - art(26), label.cols, label.rows};
+  const cv::Rect place{(bgr.cols - label.cols) / 2, bgr.rows - label.rows - art(15), label.cols, label.rows};
   const int lift = art(0.4);
   bgr(place + cv::Point{lift, lift}) *= 0.82;
   label.copyTo(bgr(place), mask);
@@ -165,7 +165,7 @@ void shade(cv::Mat& bgr, const cv::Mat& factors) {
 
 PouchArt draw_pouch(const LabelledPouch& pouch, cv::RNG& random) {
   const cv::Scalar paper{222, 228, 230};
-  PouchArt out = sheet(pouch.width_mm + random.uniform(24.0, 34.0), random.uniform(140.0, 156.0), paper);
+  PouchArt out = sheet(pouch.width_mm + random.uniform(15.0, 22.0), random.uniform(108.0, 121.0), paper);
   draw_instruments(out.bgr, random);
   lay_film(out.bgr, random);
   seal_edges(out.bgr, {212, 208, 194});
@@ -177,7 +177,7 @@ PouchArt draw_pouch(const LabelledPouch& pouch, cv::RNG& random) {
 
 PouchArt draw_plain_pouch(cv::RNG& random) {
   const cv::Scalar paper{226, 234, 238};
-  PouchArt out = sheet(random.uniform(84.0, 92.0), random.uniform(126.0, 136.0), paper);
+  PouchArt out = sheet(random.uniform(72.0, 78.0), random.uniform(94.0, 102.0), paper);
   shade(out.bgr, 1 + smooth_field(out.bgr.size(), 3, 0.012, random));
   seal_edges(out.bgr, paper);
   print_indicator(out.bgr, random);

@@ -8,7 +8,7 @@
 
 namespace shelf {
 
-inline constexpr double kPixelsPerMillimetre = 4;
+inline constexpr double kPixelsPerMillimetre = 5;
 inline constexpr int kShelfHeight = 720;  // pixels, from one board to the next
 
 enum class Harm {
