@@ -254,6 +254,100 @@ TEST_CASE("A tick box stands before each package, and none in an empty cell") {
   CHECK(boxes == 1);
 }
 
+namespace {
+
+// All that a page has of one kind.
+template <class Kind>
+std::vector<Kind> all_on(const label::Page& page) {
+  std::vector<Kind> found;
+  for (const label::Drawn& item : page.items) {
+    if (const auto* each = std::get_if<Kind>(&item)) found.push_back(*each);
+  }
+  return found;
+}
+
+report::MarkedPicture picture_of(int width, int height) {
+  report::MarkedPicture picture{"bytes", width, height, "a caption", {}};
+  for (const core::Outcome outcome : {core::Outcome::Clear, core::Outcome::Hold, core::Outcome::DoNotUse}) {
+    picture.marks.push_back({{{{1, 1}, {30, 1}, {30, 30}, {1, 30}}}, outcome, "17"});
+  }
+  return picture;
+}
+
+void check_pictures_within(const label::Page& page) {
+  for (const label::DrawnPicture& picture : all_on<label::DrawnPicture>(page)) {
+    CHECK(picture.x >= 15 - kSlack);
+    CHECK(picture.x + picture.width <= page.width - 14);
+    CHECK(picture.y + picture.height <= page.height - 12);
+    CHECK(picture.width / picture.height == Approx(picture.pixels_wide * 1.0 / picture.pixels_high));
+  }
+}
+
+}  // namespace
+
+TEST_CASE("Pictures of any shape keep it, stay whole on a page and have their caption there") {
+  for (const auto& [width, height] : {std::pair{1280, 720}, {720, 1280}, {400, 9000}, {9000, 40}, {3, 3}}) {
+    CAPTURE(width, height);
+    Document document = titled();
+    for (int i = 0; i < 5; ++i) {
+      document.blocks.emplace_back(report::Heading{"The heading"});
+      document.blocks.emplace_back(picture_of(width, height));
+    }
+    const auto pages = pages_of({document});
+    std::size_t count = 0;
+    for (const label::Page& page : pages) {
+      const auto here = all_on<label::DrawnPicture>(page).size();
+      CHECK(times_on(page, "a caption") == static_cast<int>(here));
+      CHECK(times_on(page, "The heading") == static_cast<int>(here));
+      check_pictures_within(page);
+      count += here;
+    }
+    CHECK(count == 5);
+  }
+}
+
+TEST_CASE("Each mark's black strokes lie over white ones that are wider, and its number on white") {
+  Document document = titled();
+  document.blocks = {picture_of(640, 360)};
+  const auto outlines = all_on<label::DrawnOutline>(pages_of({document})[0]);
+  double black = 0, white = 0, plates = 0;
+  for (const label::DrawnOutline& outline : outlines) {
+    plates += outline.filled;
+    if (!outline.filled) (outline.ink == label::Ink::White ? white : black) += outline.stroke;
+  }
+  CHECK(plates == 3);
+  CHECK(white > black);
+  CHECK(times_on(pages_of({document})[0], "17") == 3);
+}
+
+TEST_CASE("A picture without bytes is its caption alone") {
+  Document document = titled();
+  report::MarkedPicture none = picture_of(0, 0);
+  none.jpeg.clear();
+  document.blocks = {none, report::PictureGrid{{none, none}, 4}};
+  const auto pages = pages_of({document});
+  CHECK(all_on<label::DrawnPicture>(pages[0]).empty());
+  CHECK(times_in(pages, "a caption") == 3);
+}
+
+TEST_CASE("Small pictures stand up to four abreast, none over another, none lost") {
+  Document document = titled();
+  report::PictureGrid grid;
+  for (int i = 0; i < 42; ++i) grid.pictures.push_back(picture_of(100 + i, 90));
+  document.blocks = {report::Heading{"The heading"}, grid};
+  std::size_t count = 0;
+  for (const label::Page& page : pages_of({document})) {
+    const auto pictures = all_on<label::DrawnPicture>(page);
+    check_pictures_within(page);
+    for (std::size_t i = 1; i < pictures.size(); ++i) {
+      const bool beside = pictures[i].x >= pictures[i - 1].x + pictures[i - 1].width;
+      CHECK((beside || pictures[i].y >= pictures[i - 1].y + 10));
+    }
+    count += pictures.size();
+  }
+  CHECK(count == 42);
+}
+
 TEST_CASE("A reduced curve keeps its ends and no point lies further off than the tolerance") {
   std::vector<report::PlotPoint> curve;
   for (int i = 0; i <= 1000; ++i) curve.push_back({i * 0.1, i < 500 ? 10.0 : 10 + (i - 500) * 0.02});
