@@ -22,7 +22,7 @@ struct LatticePoint final {
 };
 
 struct GridFitOptions final {
-  double bend = 0.02;  // second derivative expected of the lattice, modules per module squared
+  double bend = 0.04;  // second derivative expected of the lattice, modules per module squared
   double spacing = 5;  // modules between the controls of the field
 };
 
