@@ -84,7 +84,7 @@ int stand(cv::Mat& scene, const PouchArt& art, double x, double lean, double dro
 }
 
 // The tag in its clear holder on the board's edge.
-void hang_tag(cv::Mat& scene, const Shelf& shelf) {
+void hang_tag(cv::Mat& scene, const Shelf& shelf, double x) {
   if (shelf.tag.empty()) return;
   cv::Mat tag;
   const double scale = shelf.tag_width_mm * kPixelsPerMillimetre / shelf.tag.cols;
@@ -95,7 +95,7 @@ void hang_tag(cv::Mat& scene, const Shelf& shelf) {
   tag.copyTo(holder({edge, edge, tag.cols, tag.rows}));
   cv::rectangle(holder, {0, 0, holder.cols, holder.rows}, {150, 156, 160}, 2);
   const cv::Mat whole{holder.size(), CV_8UC1, cv::Scalar{255}};
-  const cv::Rect place{kMargin / 4, std::min(kBoardEdge + 6, scene.rows) - holder.rows, holder.cols,
+  const cv::Rect place{cvRound(x), std::min(kBoardEdge + 6, scene.rows) - holder.rows, holder.cols,
                        holder.rows};
   cast_shadow(scene, whole, place);
   blend(scene, holder, whole, place);
@@ -107,21 +107,25 @@ std::vector<PouchArt> arts_of(const Shelf& shelf, cv::RNG& random) {
   return arts;
 }
 
-double first_place(const Shelf& shelf) {
-  return shelf.tag.empty() ? kMargin / 2.0 : kMargin / 2 + shelf.tag_width_mm * kPixelsPerMillimetre;
+double tag_width(const Shelf& shelf) {
+  return shelf.tag.empty() ? 0 : shelf.tag_width_mm * kPixelsPerMillimetre + kMargin / 4.0;
 }
 
 int width_of(const Shelf& shelf, const std::vector<PouchArt>& arts) {
-  double width = first_place(shelf) + kMargin;
+  double width = tag_width(shelf) + 2 * kMargin;
   for (const PouchArt& art : arts) width += art.bgr.cols / kArtScale * (1 + kOverlap);
   return cvRound(width);
 }
 
-cv::Mat draw_shelf(const Shelf& shelf, const std::vector<PouchArt>& arts, int width, cv::RNG& random) {
+cv::Mat draw_shelf(const Shelf& shelf, const std::vector<PouchArt>& arts, int width, bool tag_last,
+                   cv::RNG& random) {
   cv::Mat scene = back_wall({width, kShelfHeight}, random);
   lay_board(scene, random);
-  hang_tag(scene, shelf);
-  double x = first_place(shelf);
+  double x = kMargin / 4.0;
+  if (!tag_last) {
+    hang_tag(scene, shelf, x);
+    x += tag_width(shelf);
+  }
   for (std::size_t i = 0; i < arts.size(); ++i) {
     const double lean = random.uniform(-kMostLean, kMostLean);
     const int taken = stand(scene, arts[i], x, lean, random.uniform(0.0, 9.0));
@@ -130,6 +134,7 @@ cv::Mat draw_shelf(const Shelf& shelf, const std::vector<PouchArt>& arts, int wi
     }
     x += taken * (1 - kOverlap) + random.uniform(0.0, 14.0);
   }
+  if (tag_last) hang_tag(scene, shelf, x + kMargin / 4.0);
   return scene;
 }
 
@@ -145,7 +150,7 @@ cv::Mat draw_shelves(const std::vector<Shelf>& shelves, int least_width) {
   }
   std::vector<cv::Mat> rows;
   for (std::size_t i = 0; i < shelves.size(); ++i) {
-    rows.push_back(draw_shelf(shelves[i], arts[i], width, random));
+    rows.push_back(draw_shelf(shelves[i], arts[i], width, i % 2 == 1, random));
   }
   cv::Mat scene;
   cv::vconcat(rows, scene);

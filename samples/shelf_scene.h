@@ -30,7 +30,8 @@ struct Shelf final {
   std::vector<LabelledPouch> pouches;
 };
 
-// Shelves one below the other, as wide as the longest and no narrower than `least_width` pixels.
+// Shelves one below the other, as wide as the longest and no narrower than `least_width` pixels. Tags stand
+// where a sweep along one shelf and back along the next meets them first: left, then right.
 cv::Mat draw_shelves(const std::vector<Shelf>& shelves, int least_width);
 
 }  // namespace shelf

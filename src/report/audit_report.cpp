@@ -162,8 +162,12 @@ class AuditWriter final {
   void show_mosaic() {
     if (facts_.pictures.empty()) return;
     heading("heading.mosaic", facts_.pictures.size());
-    add(Paragraph{text("legend"), false});
-    for (const AuditPicture& picture : facts_.pictures) add(marked(picture));
+    // In the first caption, so that heading, legend and picture stay on one page.
+    for (const AuditPicture& picture : facts_.pictures) {
+      MarkedPicture each = marked(picture);
+      if (&picture == &facts_.pictures.front()) each.caption += ". " + text("legend");
+      add(std::move(each));
+    }
   }
 
   MarkedPicture marked(const AuditPicture& picture) const {
