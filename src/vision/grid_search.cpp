@@ -16,6 +16,7 @@ namespace {
 constexpr double kModule = 4.5;       // pixels a module is brought to
 constexpr double kLeastModule = 3.5;  // left as it is from here
 constexpr double kMostModule = 6;     // to here
+constexpr int kLeastView = 20;        // pixels; the smallest symbol has 21 modules
 constexpr int kUsualSide = 33;        // modules
 constexpr double kSmoothing = 0.2;    // of a module
 constexpr std::size_t kMostMarks = 8;
@@ -65,12 +66,12 @@ GridSearch::GridSearch(port::GrayView view, const port::Corners& corners, std::o
 }
 
 void GridSearch::prepare(port::GrayView view, double module, std::span<const FinderSpot> spots) {
+  if (std::min(view.width, view.height) < kLeastView || !(module > 0)) return;
   scale_ = module < kLeastModule || module > kMostModule ? std::clamp(kModule / module, 0.1, 4.0) : 1;
   cv::Mat sized = mat_over(view);
   if (scale_ != 1)
     cv::resize(sized, sized, {}, scale_, scale_, scale_ > 1 ? cv::INTER_CUBIC : cv::INTER_AREA);
   sized.convertTo(levels_, CV_32F);
-  if (levels_.rows < 8 || levels_.cols < 8) return;
   edges_ = edge_points(levels_, std::max(0.6, kSmoothing * module * scale_));
   std::vector<port::PixelPoint> hints;
   for (const auto& spot : spots) hints.push_back({spot.centre.x * scale_, spot.centre.y * scale_});
