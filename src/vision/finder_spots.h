@@ -13,9 +13,11 @@ struct FinderSpot final {
   double module = 0;  // pixels, the mean of both directions
 };
 
-// Grey levels under its surroundings' mean that make a pixel dark: in good sight, and where all is pale.
+// Grey levels under its surroundings' mean that make a pixel dark: in good sight, where all is pale, and where
+// noise is left.
 inline constexpr int kDarker = 6;
 inline constexpr int kPalelyDarker = 2;
+inline constexpr int kMuchDarker = 16;
 
 // At most 600 spots. Modules from about 2 to 60 pixels, at any turn. Throws what OpenCV throws.
 std::vector<FinderSpot> find_finder_spots(port::GrayView view, int darker = kDarker);

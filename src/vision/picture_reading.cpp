@@ -7,6 +7,7 @@
 #include "vision/gray_mat.h"
 #include "vision/grid_reader.h"
 #include "vision/parallel.h"
+#include "vision/place_texture.h"
 #include "vision/symbol_places.h"
 #include "vision/variants.h"
 #include "vision/zxing_pass.h"
@@ -21,10 +22,11 @@ constexpr double kLargestRendered = 1.5e6;
 // Places looked at: as they are, and the likeliest of them in every rendering.
 constexpr std::size_t kMostPlaces = 300;
 constexpr std::size_t kMostRendered = 12;
+constexpr std::size_t kFewRendered = 3;  // where something else was read
 // Places over which grids of our own are laid.
 constexpr std::size_t kFewGrids = 8;
 constexpr std::size_t kFewPartial = 4;
-constexpr GridBudget kGrid{4, 16};
+constexpr GridBudget kGrid{6, 24};
 constexpr int kMostRounds = 3;  // over the places, each without the finders of what was read before
 // A place is cut out this many symbol sides wide, so that quiet zone and a misjudged corner fit.
 constexpr double kPlaceSides = 1.35;
@@ -85,15 +87,33 @@ void PictureReading::run() {
   // Where many symbols were read, more of the places left are symbols.
   read_grids(open_, std::max(kFewGrids, sightings_.all().size()));
   if (!is_thorough()) return;
-  read_grids(hidden_, kFewGrids);
   read_tiles();
   read_rendered_places();
+  if (!sightings_.all().empty()) return;
+  read_grids(hidden_, kFewGrids);
   read_partial_places();
   read_renderings();
 }
 
 port::Look PictureReading::result() const {
-  return {sightings_.in_reading_order(), {}};
+  std::vector<port::Corners> unread;
+  for (const auto& place : likely_places(open_, kMostPlaces)) {
+    if (is_promising(place)) unread.push_back(place);
+  }
+  return {sightings_.in_reading_order(), std::move(unread)};
+}
+
+std::vector<port::Corners> PictureReading::places_left(std::size_t most) const {
+  auto spots = open_;
+  spots.insert(spots.end(), hidden_.begin(), hidden_.end());
+  std::vector<port::Corners> places = likely_places(spots, most);
+  for (const auto& place : partial_places(spots, most)) {
+    const auto known = [&](const port::Corners& other) { return same_place(other, place); };
+    if (std::none_of(places.begin(), places.end(), known)) places.push_back(place);
+  }
+  std::erase_if(places, [&](const port::Corners& place) { return !is_promising(place); });
+  if (places.size() > most) places.resize(most);
+  return places;
 }
 
 bool PictureReading::has_time() const {
@@ -162,19 +182,25 @@ void PictureReading::read_grids(const std::vector<FinderSpot>& spots, std::size_
 }
 
 void PictureReading::read_partial_places() {
-  read_grids_at(partial_places(open_, kFewPartial), open_);
-  drop_read();
+  if (!sightings_.all().empty()) return;
+  auto spots = open_;
+  spots.insert(spots.end(), hidden_.begin(), hidden_.end());
+  read_grids_at(partial_places(spots, kFewPartial), spots);
 }
 
 void PictureReading::read_grids_at(const std::vector<Quadrilateral>& places,
                                    const std::vector<FinderSpot>& spots) {
   std::vector<std::optional<port::SymbolSighting>> found(places.size());
   in_parallel(places.size(), budget_.threads, [&](std::size_t i) {
-    if (has_time() && !sightings_.cover(places[i])) found[i] = read_grid_at(places[i], spots);
+    if (has_time() && is_promising(places[i])) found[i] = read_grid_at(places[i], spots);
   });
   for (const auto& sighting : found) {
     if (sighting) sightings_.add({*sighting}, {});
   }
+}
+
+bool PictureReading::is_promising(const Quadrilateral& place) const {
+  return !sightings_.cover(place) && changes_across(picture_, place) >= kLeastChanges;
 }
 
 std::optional<port::SymbolSighting> PictureReading::read_grid_at(const Quadrilateral& place,
@@ -231,8 +257,9 @@ void PictureReading::read_tiles() {
 }
 
 void PictureReading::read_rendered_places() {
-  for (const auto& place : likely_places(open_, kMostRendered)) {
-    if (sightings_.cover(place) || !has_time()) continue;
+  const std::size_t most = sightings_.all().empty() ? kMostRendered : kFewRendered;
+  for (const auto& place : likely_places(open_, most)) {
+    if (!is_promising(place) || !has_time()) continue;
     const auto tile = tile_around(place, kWidePlaceSides, picture_);
     read_variants(cut(picture_, tile), origin_of(tile));
   }

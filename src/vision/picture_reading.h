@@ -20,8 +20,10 @@ namespace loadlight::vision {
 //   grids            our own grid laid over the places left: curl, wrinkles, glare, cover
 //   tiles            around finders left over, where many symbols were read
 //   rendered places  enlarged, sharpened, ... for the likeliest places left
-//   partial places   grids of our own around finders that stand in pairs or alone
-//   renderings       of the whole picture, when nothing at all was read
+// and when nothing at all was read:
+//   hidden places    grids over finders that only renderings showed
+//   partial places   grids around finders that stand in pairs or alone
+//   renderings       of the whole picture
 // Not thread-safe; works on several threads within. Throws what OpenCV throws: what was read before stands.
 class PictureReading final {
  public:
@@ -29,6 +31,8 @@ class PictureReading final {
 
   void run();
   port::Look result() const;
+  // Where a symbol may lie that was not read: with three finders first, then with fewer; at most `most`.
+  std::vector<port::Corners> places_left(std::size_t most) const;
 
  private:
   bool has_time() const;
@@ -40,6 +44,7 @@ class PictureReading final {
   void read_grids(const std::vector<FinderSpot>& spots, std::size_t most);
   void read_partial_places();
   void read_grids_at(const std::vector<Quadrilateral>& places, const std::vector<FinderSpot>& spots);
+  bool is_promising(const Quadrilateral& place) const;
   std::optional<port::SymbolSighting> read_grid_at(const Quadrilateral& place,
                                                    const std::vector<FinderSpot>& spots) const;
   void look_again();

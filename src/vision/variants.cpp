@@ -85,7 +85,7 @@ cv::Mat stretched(const cv::Mat& gray) {
 constexpr std::array<Rendering, 3> kRenderings{{
     {"stretched", 1.0, &stretched, kPalelyDarker},
     {"sharpened", 2.0, &sharpened, kDarker},
-    {"smoothed", 1.0, &smoothed, kPalelyDarker},
+    {"smoothed", 1.0, &smoothed, kMuchDarker},
 }};
 
 // Whether most neighbours in a row differ by more than print, paper and their edges make them.
