@@ -9,6 +9,7 @@
 #include "vision/parallel.h"
 #include "vision/place_texture.h"
 #include "vision/symbol_places.h"
+#include "vision/texture_places.h"
 #include "vision/variants.h"
 #include "vision/zxing_pass.h"
 
@@ -25,12 +26,12 @@ constexpr std::size_t kMostRendered = 12;
 constexpr std::size_t kFewRendered = 3;  // where something else was read
 // Places over which grids of our own are laid.
 constexpr std::size_t kFewGrids = 8;
-constexpr std::size_t kFewPartial = 4;
+constexpr std::size_t kFewTextures = 4;
 constexpr GridBudget kGrid{6, 24};
 constexpr int kMostRounds = 3;  // over the places, each without the finders of what was read before
 // A place is cut out this many symbol sides wide, so that quiet zone and a misjudged corner fit.
 constexpr double kPlaceSides = 1.35;
-constexpr double kWidePlaceSides = 1.7;
+constexpr double kWidePlaceSides = 1.5;
 // As many symbols make a crowd: a pass that meets more than about 16 starves, and false finders count too.
 constexpr std::size_t kCrowd = 6;
 // Side and overlap of a tile in symbols: few enough to a tile, and each whole in one with its quiet zone.
@@ -82,16 +83,16 @@ PictureReading::PictureReading(port::GrayView picture, const port::ReadBudget& b
 void PictureReading::run() {
   open_ = find_finder_spots(picture_);
   read_places();
-  if (!is_explained()) read_whole();
   look_again();
+  if (!is_explained()) read_whole();
   // Where many symbols were read, more of the places left are symbols.
   read_grids(open_, std::max(kFewGrids, sightings_.all().size()));
   if (!is_thorough()) return;
+  read_textures();
   read_tiles();
   read_rendered_places();
   if (!sightings_.all().empty()) return;
   read_grids(hidden_, kFewGrids);
-  read_partial_places();
   read_renderings();
 }
 
@@ -107,9 +108,8 @@ std::vector<port::Corners> PictureReading::places_left(std::size_t most) const {
   auto spots = open_;
   spots.insert(spots.end(), hidden_.begin(), hidden_.end());
   std::vector<port::Corners> places = likely_places(spots, most);
-  for (const auto& place : partial_places(spots, most)) {
-    const auto known = [&](const port::Corners& other) { return same_place(other, place); };
-    if (std::none_of(places.begin(), places.end(), known)) places.push_back(place);
+  if (is_small()) {
+    for (const auto& place : texture_places(mat_over(picture_), most)) places.push_back(place);
   }
   std::erase_if(places, [&](const port::Corners& place) { return !is_promising(place); });
   if (places.size() > most) places.resize(most);
@@ -118,6 +118,10 @@ std::vector<port::Corners> PictureReading::places_left(std::size_t most) const {
 
 bool PictureReading::has_time() const {
   return std::chrono::steady_clock::now() < deadline_;
+}
+
+bool PictureReading::is_small() const {
+  return static_cast<double>(picture_.width) * picture_.height <= kLargestRendered;
 }
 
 bool PictureReading::is_thorough() const {
@@ -181,11 +185,9 @@ void PictureReading::read_grids(const std::vector<FinderSpot>& spots, std::size_
   drop_read();
 }
 
-void PictureReading::read_partial_places() {
-  if (!sightings_.all().empty()) return;
-  auto spots = open_;
-  spots.insert(spots.end(), hidden_.begin(), hidden_.end());
-  read_grids_at(partial_places(spots, kFewPartial), spots);
+void PictureReading::read_textures() {
+  if (!sightings_.all().empty() || !is_small()) return;
+  read_grids_at(texture_places(mat_over(picture_), kFewTextures), open_);
 }
 
 void PictureReading::read_grids_at(const std::vector<Quadrilateral>& places,
@@ -219,8 +221,7 @@ std::optional<port::SymbolSighting> PictureReading::read_grid_at(const Quadrilat
 
 // Where the picture as it is showed no finders for its blur, paleness or noise, other renderings may.
 void PictureReading::look_again() {
-  const double pixels = static_cast<double>(picture_.width) * picture_.height;
-  if (pixels > kLargestRendered) return;
+  if (!is_small()) return;
   for (const Rendering& rendering : renderings_for_finders(mat_over(picture_))) {
     if (!has_time() || !sightings_.all().empty()) return;
     const cv::Mat rendered = rendering.render(mat_over(picture_));

@@ -15,14 +15,14 @@ namespace loadlight::vision {
 
 // Stages, cheapest first; each looks only at what those before it left open:
 //   places           cut out one by one, where three finders stand
-//   whole            the whole picture as it is, where the places do not account for every finder
 //   looking again    for finders in renderings of the picture, when nothing at all was read
+//   whole            the whole picture as it is, where the places do not account for every finder
 //   grids            our own grid laid over the places left: curl, wrinkles, glare, cover
+//   textures         grids where the texture alone is a symbol's, when nothing at all was read
 //   tiles            around finders left over, where many symbols were read
 //   rendered places  enlarged, sharpened, ... for the likeliest places left
 // and when nothing at all was read:
 //   hidden places    grids over finders that only renderings showed
-//   partial places   grids around finders that stand in pairs or alone
 //   renderings       of the whole picture
 // Not thread-safe; works on several threads within. Throws what OpenCV throws: what was read before stands.
 class PictureReading final {
@@ -36,13 +36,14 @@ class PictureReading final {
 
  private:
   bool has_time() const;
+  bool is_small() const;
   bool is_thorough() const;
   bool is_explained() const;
   void read_places();
   std::size_t read_batch(const std::vector<Quadrilateral>& batch);
   void read_whole();
   void read_grids(const std::vector<FinderSpot>& spots, std::size_t most);
-  void read_partial_places();
+  void read_textures();
   void read_grids_at(const std::vector<Quadrilateral>& places, const std::vector<FinderSpot>& spots);
   bool is_promising(const Quadrilateral& place) const;
   std::optional<port::SymbolSighting> read_grid_at(const Quadrilateral& place,

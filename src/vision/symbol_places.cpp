@@ -110,45 +110,4 @@ std::vector<Quadrilateral> likely_places(std::span<const FinderSpot> spots, std:
   return likely;
 }
 
-std::vector<Quadrilateral> partial_places(std::span<const FinderSpot> spots, std::size_t most) {
-  constexpr double kReachOfVersion6 = 41 - kReach;  // modules from a finder's middle to the far edge
-  const auto square = [](port::PixelPoint middle, double reach) {
-    return Quadrilateral{{{middle.x - reach, middle.y - reach},
-                          {middle.x + reach, middle.y - reach},
-                          {middle.x + reach, middle.y + reach},
-                          {middle.x - reach, middle.y + reach}}};
-  };
-  std::vector<Quadrilateral> places;
-  const auto add = [&](port::PixelPoint middle, double reach) {
-    const auto known = [&](const Quadrilateral& place) { return contains(place, middle); };
-    if (places.size() < most && std::none_of(places.begin(), places.end(), known)) {
-      places.push_back(square(middle, reach));
-    }
-  };
-  struct Pair final {
-    std::size_t one;
-    std::size_t other;
-    double oddness;
-  };
-  std::vector<Pair> pairs;
-  for (std::size_t i = 0; i < spots.size(); ++i) {
-    for (const std::size_t j : ends_from(spots, i)) {
-      const double modules =
-          arm_between(spots[i], spots[j]).length() / std::max(spots[i].module, spots[j].module);
-      if (j > i && modules < kReachOfVersion6 * 1.5)
-        pairs.push_back({i, j, ratio(spots[i].module, spots[j].module)});
-    }
-  }
-  std::stable_sort(pairs.begin(), pairs.end(),
-                   [](const Pair& a, const Pair& b) { return a.oddness < b.oddness; });
-  for (const Pair& pair : pairs) {
-    const FinderSpot& one = spots[pair.one];
-    const FinderSpot& other = spots[pair.other];
-    add({(one.centre.x + other.centre.x) / 2, (one.centre.y + other.centre.y) / 2},
-        arm_between(one, other).length() * 0.75 + kReach * one.module);
-  }
-  for (const FinderSpot& spot : spots) add(spot.centre, kReachOfVersion6 * spot.module);
-  return places;
-}
-
 }  // namespace loadlight::vision

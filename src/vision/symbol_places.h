@@ -12,8 +12,4 @@ namespace loadlight::vision {
 // Three spots that can be the corners of one symbol, as its outline; the likeliest first, at most `most`.
 std::vector<Quadrilateral> likely_places(std::span<const FinderSpot> spots, std::size_t most);
 
-// Squares in which a symbol may lie of which fewer than three finders show: around each spot, as far as a
-// symbol of version 6 reaches from it. Those around pairs first; none inside another; at most `most`.
-std::vector<Quadrilateral> partial_places(std::span<const FinderSpot> spots, std::size_t most);
-
 }  // namespace loadlight::vision
