@@ -77,31 +77,38 @@ ShelfSweep::End ShelfSweep::run(port::FrameSource& frames) {
       return End::Failed;
     }
   }
-  End end = End::Failed;
-  for (;;) {
-    const auto frame = frames.next();
-    if (!frame) trouble_ = frame.failure();
-    if (!frame || !*frame) {
-      end = frame ? End::Finished : End::Failed;
-      break;
-    }
-    const FrameSight sight = look(**frame);
-    take(**frame, sight);
-    const AuditStep step = tell(**frame, sight, frames.outlook().frames);
-    if (step == AuditStep::GoOn) continue;
-    end = step == AuditStep::Finish ? End::Finished : End::Interrupted;
-    break;
-  }
-  if (sweep_) {
-    for (port::LostPlace& place : sweep_->end()) lost_.add(std::move(place), place_);
-  }
+  port::Frame last;
+  const End end = look_at_all(frames, last);
+  if (sweep_) take_rest(last);
   return end;
+}
+
+ShelfSweep::End ShelfSweep::look_at_all(port::FrameSource& frames, port::Frame& last) {
+  for (;;) {
+    auto frame = frames.next();
+    if (!frame) trouble_ = frame.failure();
+    if (!frame || !*frame) return frame ? End::Finished : End::Failed;
+    last = std::move(**frame);
+    const FrameSight sight = look(last);
+    take(last, sight);
+    const AuditStep step = tell(last, sight, frames.outlook().frames);
+    if (step != AuditStep::GoOn) return step == AuditStep::Finish ? End::Finished : End::Interrupted;
+  }
+}
+
+// What the sweep reads, or gives up, only now that no frame comes after the last.
+void ShelfSweep::take_rest(const port::Frame& last) {
+  const FrameSight sight = sight_of(sweep_->end(), last);
+  if (!sight.symbols.empty()) take(last, sight);
 }
 
 FrameSight ShelfSweep::look(const port::Frame& frame) {
   if (frame.apart) return look_apart(frame);
   if (!sweep_) sweep_ = eyes_.reader.begin_sweep({});
-  port::SweepView view = sweep_->see(frame);
+  return sight_of(sweep_->see(frame), frame);
+}
+
+FrameSight ShelfSweep::sight_of(port::SweepView view, const port::Frame& frame) {
   FrameSight sight;
   for (port::SweepSymbol& symbol : view.symbols) {
     sight.symbols.push_back({std::move(symbol.text), symbol.corners});

@@ -43,7 +43,10 @@ class ShelfSweep final {
   double seconds() const { return seconds_; }
 
  private:
+  End look_at_all(port::FrameSource& frames, port::Frame& last);
+  void take_rest(const port::Frame& last);
   FrameSight look(const port::Frame& frame);
+  FrameSight sight_of(port::SweepView view, const port::Frame& frame);
   FrameSight look_apart(const port::Frame& frame);
   void take(const port::Frame& frame, const FrameSight& sight);
   SeenLabel* place_symbol(const port::Frame& frame, const port::SymbolSighting& symbol);

@@ -77,14 +77,18 @@ int read_video(const Context& context, const SeeingLeaves& seeing, const std::st
   if (!video) return context.fail(video.failure());
   const auto sweep = seeing.reader->begin_sweep({});
   StreamWatch watch{context, (*video)->outlook().frames};
+  int status = kDone;
+  int last = 0;
   while (std::cout.good() && !watch.is_interrupted()) {
     const auto frame = (*video)->next();
-    if (!frame) return context.fail(frame.failure());
-    if (!*frame) break;
-    answer_new(context, file, (*frame)->number, sweep->see(**frame));
-    watch.tell_progress((*frame)->number);
+    if (!frame) status = context.fail(frame.failure());
+    if (!frame || !*frame) break;
+    last = (*frame)->number;
+    answer_new(context, file, last, sweep->see(**frame));
+    watch.tell_progress(last);
   }
-  return kDone;
+  answer_new(context, file, last, sweep->end());
+  return status;
 }
 
 int read(const Context& context, const ReadOptions& options) {

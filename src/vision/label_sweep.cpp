@@ -100,7 +100,7 @@ class LabelSweep final : public port::Sweep {
       : reader_(reader), options_(options) {}
 
   port::SweepView see(const port::Frame& frame) override;
-  std::vector<port::LostPlace> end() override;
+  port::SweepView end() override;
 
  private:
   void follow(const port::Frame& frame);
@@ -158,9 +158,13 @@ port::SweepView LabelSweep::see(const port::Frame& frame) {
   return view;
 }
 
-std::vector<port::LostPlace> LabelSweep::end() {
+port::SweepView LabelSweep::end() {
+  read_late_.clear();
   lose_all();
-  return std::move(lost_);
+  port::SweepView view;
+  describe(view);
+  view.lost = std::exchange(lost_, {});
+  return view;
 }
 
 // A photograph of its own: read whole, and what is not read in it will not be seen again.

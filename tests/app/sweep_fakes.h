@@ -94,7 +94,7 @@ class PlayedSweep final : public port::Sweep {
     view.brightness = played.brightness;
     return view;
   }
-  std::vector<port::LostPlace> end() override { return {}; }
+  port::SweepView end() override { return {}; }
 
  private:
   const PlayedShelf& shelf_;

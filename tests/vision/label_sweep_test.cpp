@@ -143,7 +143,7 @@ TEST_CASE("An empty, a flat and a tiny frame are seen without a label") {
     CHECK(view.symbols.empty());
     CHECK(view.lost.empty());
   }
-  CHECK(sweep->end().empty());
+  CHECK(sweep->end().symbols.empty());
 }
 
 }  // namespace loadlight::vision_tests

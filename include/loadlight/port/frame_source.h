@@ -53,8 +53,10 @@ class CameraDoor {
 class VideoDoor {
  public:
   virtual ~VideoDoor() = default;
-  // FileUnreadable (details: path, why) or VideoUnreadable (details: path, problem: empty, no-video,
-  // too-large or unknown-format). Frames are turned upright as the file says.
+  // FileUnreadable (details: path, why) or VideoUnreadable (details: path, problem, one of empty,
+  // unknown-video-format, no-video, video-too-large). Frames are turned upright as the file says. A file cut
+  // off before its index (an MP4's often stands at its end) opens; its first frame fails with VideoCutOff,
+  // frames 0.
   virtual core::Result<std::unique_ptr<FrameSource>> open(const std::string& path) const = 0;
 };
 

@@ -59,8 +59,9 @@ class Sweep {
  public:
   virtual ~Sweep() = default;
   virtual SweepView see(const Frame& frame) = 0;
-  // What was still in view, unread, when the sweep ended.
-  virtual std::vector<LostPlace> end() = 0;
+  // After the last frame: what was still in view unread is tried once more. Only what that read (`first`, as of
+  // the last frame) and what it did not (`lost`).
+  virtual SweepView end() = 0;
 };
 
 }  // namespace loadlight::port
