@@ -134,6 +134,8 @@ Result<report::AuditFacts> audit_on_paper(const Ports& ports, const report::Word
   for (const UnreadableSymbol& symbol : reply.unreadable) {
     facts->unreadable.push_back({symbol.frame, symbol.file, symbol.jpeg, symbol.width, symbol.height});
   }
+  facts->unreadable_beyond = reply.unreadable_beyond;
+  facts->other_symbols = reply.other_symbols;
   for (const SweepPicture& picture : reply.pictures) {
     if (!picture.jpeg.empty()) facts->pictures.push_back(picture_of(picture));
   }

@@ -66,7 +66,7 @@ AuditCounts counts_of(const AuditFacts& facts) {
   for (const AuditRow& row : facts.rows) count_row(row, counts);
   counts.near_use_by = to_use_first(facts).size();
   counts.not_seen = facts.missing.size();
-  counts.unreadable = facts.unreadable.size();
+  counts.unreadable = facts.unreadable.size() + static_cast<std::size_t>(facts.unreadable_beyond);
   return counts;
 }
 

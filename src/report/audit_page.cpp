@@ -77,7 +77,7 @@ class PageWriter final {
     write_link("#use-first", text("heading.use-first", count_of(to_use_first(facts_).size())),
                !to_use_first(facts_).empty());
     write_link("#not-seen", text("heading.not-seen"), !facts_.missing.empty());
-    write_link("#unreadable", text("heading.unreadable", count_of(facts_.unreadable.size())),
+    write_link("#unreadable", text("heading.unreadable", count_of(counts_of(facts_).unreadable)),
                !facts_.unreadable.empty());
     write_link("#mosaic", text("heading.mosaic"), !facts_.pictures.empty());
     write_link("#all", text("heading.all", count_of(facts_.rows.size())), true);
@@ -219,8 +219,8 @@ class PageWriter final {
 
   void write_unreadable() {
     if (facts_.unreadable.empty()) return;
-    begin_section("unreadable", text("heading.unreadable", count_of(facts_.unreadable.size())));
-    html_.element("p", text("unreadable-text")).open("ul", {{"class", "unreadable"}});
+    begin_section("unreadable", text("heading.unreadable", count_of(counts_of(facts_).unreadable)));
+    html_.element("p", unreadable_text(facts_, words_)).open("ul", {{"class", "unreadable"}});
     for (const AuditUnreadable& each : facts_.unreadable) {
       const std::string where = frame_text(each.frame, each.file, words_);
       html_.open("li").open("figure");

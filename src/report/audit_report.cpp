@@ -149,8 +149,8 @@ class AuditWriter final {
 
   void show_unreadable() {
     if (facts_.unreadable.empty()) return;
-    heading("heading.unreadable", facts_.unreadable.size());
-    add(Paragraph{text("unreadable-text"), false});
+    heading("heading.unreadable", counts_of(facts_).unreadable);
+    add(Paragraph{unreadable_text(facts_, words_), false});
     PictureGrid grid;
     for (const AuditUnreadable& each : facts_.unreadable) {
       grid.pictures.push_back(

@@ -58,7 +58,16 @@ std::vector<Total> totals_of(const AuditFacts& facts, const Words& words) {
   for (const auto& [name, count] : totals) {
     out.push_back({text(words, "key." + std::string{name}), count});
   }
+  if (facts.other_symbols > 0) {
+    out.push_back({text(words, "key.other-symbols"), static_cast<std::size_t>(facts.other_symbols)});
+  }
   return out;
+}
+
+std::string unreadable_text(const AuditFacts& facts, const Words& words) {
+  if (facts.unreadable_beyond == 0) return text(words, "unreadable-text");
+  return text(words, "unreadable-text") + " " +
+         text(words, "unreadable-beyond", {{"count", std::to_string(facts.unreadable_beyond)}});
 }
 
 std::string sweep_text(const AuditFacts& facts, const Words& words) {

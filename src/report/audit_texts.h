@@ -27,6 +27,8 @@ struct Total final {
 };
 std::vector<Total> totals_of(const AuditFacts& facts, const Words& words);
 
+// What to do about them, and how many more there are than are shown.
+std::string unreadable_text(const AuditFacts& facts, const Words& words);
 std::string sweep_text(const AuditFacts& facts, const Words& words);  // "412 frames, 27.5 s"
 std::string picture_caption(const AuditPicture& picture, const Words& words);
 

@@ -175,6 +175,19 @@ TEST_CASE("An empty sweep says that it says nothing of the shelf") {
   CHECK_THAT(page_of(facts), Contains("NO PACKAGE SEEN") && !Contains("«"));
 }
 
+TEST_CASE("Symbols that are not shown, and those of strangers, are counted where there are any") {
+  AuditFacts facts = sample_audit();
+  for (const std::string& all : {text_of(facts), page_of(facts)}) {
+    CHECK_THAT(all, !Contains("Other symbols") && !Contains("are not shown"));
+  }
+  facts.unreadable_beyond = 12;
+  facts.other_symbols = 7;
+  CHECK_THAT(text_of(facts), Contains("Unreadable symbols = 15") && Contains("Could not be read: 15") &&
+                                 Contains("12 more like these") && Contains("Other symbols = 7"));
+  CHECK_THAT(page_of(facts), Contains("Could not be read: 15") && Contains("12 more like these") &&
+                                 Contains("<dt>Other symbols</dt>"));
+}
+
 TEST_CASE("No text of an audit lacks its words, and none says sterile or passed") {
   AuditFacts facts = with_picture();
   facts.rows[0].seen_at.clear();

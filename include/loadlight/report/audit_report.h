@@ -81,6 +81,8 @@ struct AuditFacts final {
   std::vector<AuditRow> rows;
   std::vector<AuditMissing> missing;
   std::vector<AuditUnreadable> unreadable;
+  int unreadable_beyond = 0;  // more of them than are kept
+  int other_symbols = 0;      // read, and no label of a package
   std::vector<AuditPicture> pictures;
 };
 
