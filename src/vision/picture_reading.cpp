@@ -37,6 +37,7 @@ constexpr std::size_t kCrowd = 6;
 // Side and overlap of a tile in symbols: few enough to a tile, and each whole in one with its quiet zone.
 constexpr double kTileSymbols = 5;
 constexpr double kOverlapSymbols = 1.35;
+constexpr double kSmallSymbol = 80;  // pixels, in which modules may be under two
 constexpr double kLeastSymbol = 60;  // pixels; keeps tiles from becoming many and tiny
 
 Origin origin_of(const Tile& tile) {
@@ -81,7 +82,7 @@ PictureReading::PictureReading(port::GrayView picture, const port::ReadBudget& b
     : picture_(picture), budget_(budget), deadline_(std::chrono::steady_clock::now() + budget.time) {}
 
 void PictureReading::run() {
-  open_ = find_finder_spots(picture_);
+  open_ = visible_finders();
   read_places();
   look_again();
   if (!is_explained()) read_whole();
@@ -132,6 +133,13 @@ bool PictureReading::is_thorough() const {
 bool PictureReading::is_explained() const {
   const auto read = sightings_.all().size();
   return read >= kCrowd || (read > 0 && open_.empty());
+}
+
+// Noise is full of patterns; what is left of them when it is smoothed are finders.
+std::vector<FinderSpot> PictureReading::visible_finders() const {
+  const cv::Mat gray = mat_over(picture_);
+  if (!is_small() || !is_noisy(gray)) return find_finder_spots(picture_);
+  return find_finder_spots(view_of(smoothed(gray)), kMuchDarker);
 }
 
 // Leaves the finders that no symbol read so far accounts for.
@@ -185,9 +193,19 @@ void PictureReading::read_grids(const std::vector<FinderSpot>& spots, std::size_
   drop_read();
 }
 
+void PictureReading::read_tripled(const Quadrilateral& place) {
+  if (mean_side(place) > kSmallSymbol) return;
+  const Tile tile = tile_around(place, kPlaceSides, picture_);
+  const cv::Mat large = tripled(mat_over(cut(picture_, tile)));
+  sightings_.add(zxing_pass(view_of(large)),
+                 {3, static_cast<double>(tile.left), static_cast<double>(tile.top)});
+}
+
 void PictureReading::read_textures() {
   if (!sightings_.all().empty() || !is_small()) return;
-  read_grids_at(texture_places(mat_over(picture_), kFewTextures), open_);
+  const auto places = texture_places(mat_over(picture_), kFewTextures);
+  for (const auto& place : places) read_tripled(place);
+  if (sightings_.all().empty()) read_grids_at(places, open_);
 }
 
 void PictureReading::read_grids_at(const std::vector<Quadrilateral>& places,
@@ -239,8 +257,10 @@ void PictureReading::read_rendered(const cv::Mat& rendered, double scale,
   for (const auto& place : places) {
     if (!has_time() || sightings_.cover(placed(place, scale, 0, 0))) continue;
     const Tile tile = tile_around(place, kPlaceSides, view_of(rendered));
-    sightings_.add(zxing_pass(cut(view_of(rendered), tile)),
-                   {scale, tile.left / scale, tile.top / scale});
+    const Origin from{scale, tile.left / scale, tile.top / scale};
+    if (sightings_.add(zxing_pass(cut(view_of(rendered), tile)), from) == 0) {
+      read_tripled(placed(place, scale, 0, 0));
+    }
   }
 }
 
@@ -258,7 +278,9 @@ void PictureReading::read_tiles() {
 }
 
 void PictureReading::read_rendered_places() {
-  const std::size_t most = sightings_.all().empty() ? kMostRendered : kFewRendered;
+  const bool is_first = sightings_.all().empty();
+  if (!is_first && is_noisy(mat_over(picture_))) return;  // noise looks like symbols everywhere
+  const std::size_t most = is_first ? kMostRendered : kFewRendered;
   for (const auto& place : likely_places(open_, most)) {
     if (!is_promising(place) || !has_time()) continue;
     const auto tile = tile_around(place, kWidePlaceSides, picture_);

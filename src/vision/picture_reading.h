@@ -43,6 +43,7 @@ class PictureReading final {
   std::size_t read_batch(const std::vector<Quadrilateral>& batch);
   void read_whole();
   void read_grids(const std::vector<FinderSpot>& spots, std::size_t most);
+  void read_tripled(const Quadrilateral& place);
   void read_textures();
   void read_grids_at(const std::vector<Quadrilateral>& places, const std::vector<FinderSpot>& spots);
   bool is_promising(const Quadrilateral& place) const;
@@ -54,6 +55,7 @@ class PictureReading final {
   void read_rendered_places();
   void read_renderings();
   void read_variants(port::GrayView view, const Origin& origin);
+  std::vector<FinderSpot> visible_finders() const;
   void drop_read();
 
   port::GrayView picture_;

@@ -8,6 +8,13 @@
 #include "vision/finder_spots.h"
 
 namespace loadlight::vision {
+
+cv::Mat smoothed(const cv::Mat& gray) {
+  cv::Mat result;
+  cv::GaussianBlur(gray, result, {}, 1.2);
+  return result;
+}
+
 namespace {
 
 cv::Mat doubled(const cv::Mat& gray) {
@@ -40,13 +47,6 @@ cv::Mat thresholded(const cv::Mat& gray) {
   cv::GaussianBlur(large, smooth, {}, 1.0);
   cv::Mat result;
   cv::adaptiveThreshold(smooth, result, 255, cv::ADAPTIVE_THRESH_MEAN_C, cv::THRESH_BINARY, window, 4);
-  return result;
-}
-
-// For grain: the noise of a dark picture averages out before the edges do.
-cv::Mat smoothed(const cv::Mat& gray) {
-  cv::Mat result;
-  cv::GaussianBlur(gray, result, {}, 1.2);
   return result;
 }
 
@@ -88,7 +88,28 @@ constexpr std::array<Rendering, 3> kRenderings{{
     {"smoothed", 1.0, &smoothed, kMuchDarker},
 }};
 
-// Whether most neighbours in a row differ by more than print, paper and their edges make them.
+constexpr std::array<Variant, 7> kVariants{{
+    {"smoothed", 1.0, &smoothed},
+    {"doubled", 2.0, &doubled},
+    {"sharpened", 2.0, &sharpened},
+    {"thresholded", 2.0, &thresholded},
+    {"equalised", 2.0, &equalised},
+    {"halved", 0.5, &halved},
+    {"inverted", 1.0, &inverted},
+}};
+
+}  // namespace
+
+cv::Mat tripled(const cv::Mat& gray) {
+  cv::Mat blurred;
+  cv::GaussianBlur(gray, blurred, {}, 0.8);
+  cv::Mat sharp;
+  cv::addWeighted(gray, 2.5, blurred, -1.5, 0, sharp);
+  cv::Mat result;
+  cv::resize(sharp, result, {}, 3, 3, cv::INTER_CUBIC);
+  return result;
+}
+
 bool is_noisy(const cv::Mat& gray) {
   constexpr int kDiffer = 20;   // grey levels: noise of a sigma of about 20
   constexpr int kEveryRow = 8;
@@ -101,18 +122,6 @@ bool is_noisy(const cv::Mat& gray) {
   }
   return differ * 2 > looked_at;
 }
-
-constexpr std::array<Variant, 7> kVariants{{
-    {"smoothed", 1.0, &smoothed},
-    {"doubled", 2.0, &doubled},
-    {"sharpened", 2.0, &sharpened},
-    {"thresholded", 2.0, &thresholded},
-    {"equalised", 2.0, &equalised},
-    {"halved", 0.5, &halved},
-    {"inverted", 1.0, &inverted},
-}};
-
-}  // namespace
 
 std::span<const Variant> variants() {
   return kVariants;

@@ -18,6 +18,15 @@ struct Variant final {
 // In the order in which they are worth trying: what helps most often for its cost comes first.
 std::span<const Variant> variants();
 
+// For grain: the noise of a dark picture averages out before the edges do.
+cv::Mat smoothed(const cv::Mat& gray);
+
+// For modules of one to two pixels: a light unsharp mask, then three times the size.
+cv::Mat tripled(const cv::Mat& gray);
+
+// Whether most neighbours in a row differ by more than print, paper and their edges make them.
+bool is_noisy(const cv::Mat& gray);
+
 // A rendering of a whole picture in which finders may show that the picture itself hides.
 struct Rendering final {
   std::string_view name;
