@@ -28,10 +28,21 @@ void SweepPictures::see(const port::Frame& frame, double shift_x, double shift_y
   moved_x_ += shift_x;
   moved_y_ += shift_y;
   if (is_due(frame)) {
+    drop_bare();
     if (pictures_.size() >= kMost) return;
     begin(frame);
   }
   mark(labels);
+}
+
+std::vector<SweepPicture> SweepPictures::take() {
+  drop_bare();
+  return std::move(pictures_);
+}
+
+// The newest, when no label was seen in it.
+void SweepPictures::drop_bare() {
+  if (!pictures_.empty() && pictures_.back().marks.empty()) pictures_.pop_back();
 }
 
 void SweepPictures::begin(const port::Frame& frame) {

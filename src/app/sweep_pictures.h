@@ -8,8 +8,8 @@
 
 namespace loadlight::app {
 
-// Takes a picture whenever the scene has moved on by most of a frame, and of every picture of its own; at
-// most so many.
+// Takes a picture whenever the scene has moved on by most of a frame, and of every picture of its own, and
+// keeps those with a label in them; at most so many.
 class SweepPictures final {
  public:
   static constexpr std::size_t kMost = 120;
@@ -25,10 +25,11 @@ class SweepPictures final {
   // The frame, how far the scene moved in it since the one before, and the labels seen in it. Labels read
   // only later are marked where they lay in the newest picture.
   void see(const port::Frame& frame, double shift_x, double shift_y, const std::vector<InView>& labels);
-  std::vector<SweepPicture> take() { return std::move(pictures_); }
+  std::vector<SweepPicture> take();
 
  private:
   bool is_due(const port::Frame& frame) const;
+  void drop_bare();
   void begin(const port::Frame& frame);
   void mark(const std::vector<InView>& labels);
 

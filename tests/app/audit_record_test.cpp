@@ -311,9 +311,21 @@ TEST_CASE("A picture is kept whenever the scene moved on by most of a frame, wit
 
 TEST_CASE("However long the sweep, its pictures stay within their bound") {
   AuditScene scene;
+  const auto package = scene.shelved(1).front();
+  PlayedShelf shelf;
+  for (int frame = 0; frame < 300; ++frame) shelf.show({package.payload}).shift_x = 900;
+  CHECK(scene.audit(shelf).pictures.size() == 120);
+}
+
+TEST_CASE("A piece of shelf without a label is no picture of the report") {
+  AuditScene scene;
+  const auto package = scene.shelved(1).front();
   PlayedShelf shelf;
   for (int frame = 0; frame < 300; ++frame) shelf.show({}).shift_x = 900;
-  CHECK(scene.audit(shelf).pictures.size() == 120);
+  shelf.frames[200].symbols = {{package.payload, square(100, 100)}};
+  const auto reply = scene.audit(shelf);
+  REQUIRE(reply.pictures.size() == 1);
+  CHECK(reply.pictures[0].frame == 201);
 }
 
 }  // namespace loadlight::tests

@@ -96,7 +96,7 @@ TEST_CASE("Shelf tags place what is first seen after them, by frame and in readi
   CHECK(reply.swept == std::vector<std::string>{"SHELF1", "SHELF2"});
 }
 
-TEST_CASE("A shelf whose tag was seen is searched for what it misses; a stranger's tag says nothing") {
+TEST_CASE("A shelf whose tag was seen is searched for what it misses, and a stranger's tag says nothing") {
   AuditScene scene;
   const auto missing = scene.shelved(1, "SHELF2");
   PlayedShelf shelf;
@@ -122,7 +122,7 @@ TEST_CASE(
   CHECK(reply.not_seen[0].package.id == packages[0].id);
 }
 
-TEST_CASE("A chart copy holds in a line of its own; strangers' symbols and badges are counted") {
+TEST_CASE("A chart copy holds in a line of its own, and strangers' symbols and badges are counted") {
   AuditScene scene;
   PlayedShelf shelf;
   const std::string badge = core::unsigned_badge("CD") + "0123456789ABC";

@@ -51,7 +51,7 @@ TEST_CASE("Photographs come one by one in the order in which people count, each 
   }
 }
 
-TEST_CASE("One that cannot be read is told and left out; the others keep their numbers") {
+TEST_CASE("One that cannot be read is told and left out, and the others keep their numbers") {
   const NamedPictures pictures;
   std::vector<std::string> told;
   const auto source =

@@ -109,7 +109,7 @@ TEST_CASE("An old label seen on a package once holds it until it has left the vi
   CHECK(stream.see(package) == Outcomes{Outcome::Clear});
 }
 
-TEST_CASE("A package that comes back is answered anew; one that blinks is not") {
+TEST_CASE("A package that comes back is answered anew, one that blinks is not") {
   OfficeAtWork office;
   const auto package = office.released_package();
   Stream stream{office};

@@ -115,7 +115,7 @@ TEST_CASE("Random modules are none of the candidates") {
   CHECK(most < core::kMatchOverChance / 2);
 }
 
-TEST_CASE("Only candidates of the symbol's size count; of none, nothing; alone, one has no second") {
+TEST_CASE("Only candidates of the symbol's size count: of none, nothing, and alone, one has no second") {
   Random random(4);
   const auto small = symbols_of_load(1, kSizes[0], random);
   const auto large = symbols_of_load(1, kSizes[2], random);

@@ -43,7 +43,7 @@ TEST_CASE("Format words are those of the standard's table, ISO/IEC 18004 table C
   }
 }
 
-TEST_CASE("The version word of version 7 is the standard's worked example (annex D; from memory)") {
+TEST_CASE("The version word of version 7 is the standard's worked example (annex D, from memory)") {
   CHECK(version_word(7) == 0b000111'110010010100);
 }
 
