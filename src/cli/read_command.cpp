@@ -1,8 +1,10 @@
 #include <iostream>
+#include <optional>
 
 #include "cli/answers.h"
 #include "cli/arguments.h"
 #include "cli/commands.h"
+#include "cli/print_grading.h"
 #include "cli/stream_watch.h"
 
 namespace loadlight::cli {
@@ -12,6 +14,7 @@ struct ReadOptions final {
   std::vector<std::string> images;
   std::vector<std::string> burst;
   std::string video;
+  bool grade = false;
 };
 
 // A stranger's symbol may hold anything: for the eye one line, and nothing that a terminal obeys.
@@ -35,30 +38,51 @@ void answer_sightings(const Context& context, const std::string& file,
   }
 }
 
-int read_images(const Context& context, const SeeingLeaves& seeing, const std::vector<std::string>& files) {
+// Each symbol with an estimate of its print; one that cannot be measured is answered all the same.
+void answer_graded(const Context& context, const SeeingLeaves& seeing, const std::string& file,
+                   port::GrayView picture) {
+  for (const auto& sighting : seeing.reader->read(picture)) {
+    Json line = sighting_json(file, sighting.text, sighting.corners);
+    const auto measures = seeing.reader->measure(picture, sighting);
+    line["print"] = measures ? grades_json(*measures) : Json(nullptr);
+    const std::string estimate =
+        measures ? grades_text(context, *measures) : context.text("grade.not-measured");
+    context.answer(line, on_one_line(sighting.text) + "\n   " + estimate);
+  }
+}
+
+int read_images(const Context& context, const SeeingLeaves& seeing, const ReadOptions& options) {
   int status = kDone;
-  for (const std::string& file : files) {
+  for (const std::string& file : options.images) {
     const auto picture = seeing.pictures->read_file(file);
-    if (picture) {
-      answer_sightings(context, file, seeing.reader->read(picture->view()));
-    } else {
+    if (!picture) {
       status = context.fail(picture.failure());
+    } else if (options.grade) {
+      answer_graded(context, seeing, file, picture->view());
+    } else {
+      answer_sightings(context, file, seeing.reader->read(picture->view()));
     }
   }
   return status;
 }
 
-// The shots that can be read are read together.
+// The shots that can be read are read together; symbols lie in the first of those.
 int read_burst(const Context& context, const SeeingLeaves& seeing, const std::vector<std::string>& files) {
   int status = kDone;
+  std::string first;
   std::vector<port::GrayPicture> pictures;
-  std::vector<port::GrayView> shots;
   for (const std::string& file : files) {
     auto picture = seeing.pictures->read_file(file);
-    picture ? pictures.push_back(std::move(*picture)) : void(status = context.fail(picture.failure()));
+    if (!picture) {
+      status = context.fail(picture.failure());
+      continue;
+    }
+    if (pictures.empty()) first = file;
+    pictures.push_back(std::move(*picture));
   }
+  std::vector<port::GrayView> shots;
   for (const auto& picture : pictures) shots.push_back(picture.view());
-  if (!shots.empty()) answer_sightings(context, files.front(), seeing.reader->look(shots, {}).read);
+  if (!shots.empty()) answer_sightings(context, first, seeing.reader->look(shots, {}).read);
   return status;
 }
 
@@ -77,31 +101,31 @@ int read_video(const Context& context, const SeeingLeaves& seeing, const std::st
   if (!video) return context.fail(video.failure());
   const auto sweep = seeing.reader->begin_sweep({});
   StreamWatch watch{context, (*video)->outlook().frames};
-  int status = kDone;
+  std::optional<core::Failure> trouble;
   int last = 0;
   while (std::cout.good() && !watch.is_interrupted()) {
     const auto frame = (*video)->next();
-    if (!frame) status = context.fail(frame.failure());
+    if (!frame) trouble = frame.failure();
     if (!frame || !*frame) break;
     last = (*frame)->number;
     answer_new(context, file, last, sweep->see(**frame));
     watch.tell_progress(last);
   }
   answer_new(context, file, last, sweep->end());
-  return status;
+  return trouble ? context.fail(*trouble) : kDone;
 }
 
 int read(const Context& context, const ReadOptions& options) {
   const int ways =
       (options.images.empty() ? 0 : 1) + (options.burst.empty() ? 0 : 1) + (options.video.empty() ? 0 : 1);
-  if (ways != 1) {
+  if (ways != 1 || (options.grade && options.images.empty())) {
     return context.fail({core::FailureCode::WrongUsage, {{"problem", context.text("usage.read-what")}}, {}});
   }
   const auto seeing = context.world.open_seeing();
   if (!seeing) return context.fail(seeing.failure());
   if (!options.video.empty()) return context.delivered(read_video(context, *seeing, options.video));
   if (!options.burst.empty()) return context.delivered(read_burst(context, *seeing, options.burst));
-  return context.delivered(read_images(context, *seeing, options.images));
+  return context.delivered(read_images(context, *seeing, options));
 }
 
 }  // namespace
@@ -112,6 +136,7 @@ void add_read(CLI::App& app, Context& context) {
   add_option(*verb, context, "images", options->images);
   add_option(*verb, context, "--burst", options->burst);
   add_option(*verb, context, "--video", options->video);
+  add_flag(*verb, context, "--grade", options->grade);
 }
 
 }  // namespace loadlight::cli
