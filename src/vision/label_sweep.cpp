@@ -4,6 +4,7 @@
 #include <chrono>
 #include <cmath>
 #include <exception>
+#include <functional>
 #include <opencv2/imgproc.hpp>
 
 #include "vision/finder_spots.h"
@@ -11,20 +12,17 @@
 #include "vision/gray_mat.h"
 #include "vision/label_track.h"
 #include "vision/parallel.h"
+#include "vision/place_texture.h"
 #include "vision/sightings.h"
 #include "vision/sweep_pace.h"
-#include "vision/symbol_places.h"
-#include "vision/tiles.h"
-#include "vision/variants.h"
-#include "vision/zxing_pass.h"
+#include "vision/sweep_places.h"
 
 namespace loadlight::vision {
 namespace {
 
-constexpr std::size_t kMostPlaces = 200;  // of one search
 constexpr std::size_t kMostTracks = 400;
-constexpr int kMostRounds = 2;  // over the places of one search, each without the finders of what was read
-constexpr double kPlaceSides = 1.35;
+// Of one search: tries at places, each without what was read before it.
+constexpr std::size_t kMostFailures = 12;
 // Tries at labels that are not read: at most so many a frame, in pictures nearly as sharp as their best.
 constexpr std::size_t kTriesAFrame = 4;
 constexpr std::size_t kTriesWhenStill = 16;
@@ -34,57 +32,18 @@ constexpr int kLongestPause = 12;   // frames
 // The reader's full effort goes to a label that is about to leave, or was tried so often.
 constexpr double kLastFrames = 2.5;
 constexpr int kManyTries = 6;
-constexpr double kUsualModules = 37;  // a side; version 5, of our own labels
 
 using SteadyClock = std::chrono::steady_clock;
-using Found = std::vector<port::SymbolSighting>;
-
-struct Attempt final {
-  Tile tile;
-  const Variant* variant = nullptr;  // none: as it is
-};
-
-Found read_attempt(port::GrayView picture, const Attempt& attempt) {
-  const auto view = cut(picture, attempt.tile);
-  if (attempt.variant == nullptr) return zxing_pass(view);
-  return zxing_pass(view_of(attempt.variant->render(mat_over(view))));
-}
-
-// Every second try is at the picture as it is; between them each rendering that helps small symbols.
-const Variant* variant_for(int tries) {
-  constexpr std::size_t kUseful = 5;
-  if (tries % 2 == 0) return nullptr;
-  return &variants()[static_cast<std::size_t>(tries / 2) % kUseful];
-}
-
-// Finders count their modules in whole pixels, so the nearest size that a symbol can have is taken.
-double module_of(const Quadrilateral& corners, const std::vector<FinderSpot>& spots) {
-  double sum = 0;
-  int count = 0;
-  for (const auto& spot : spots) {
-    if (!contains(corners, spot.centre)) continue;
-    sum += spot.module;
-    ++count;
-  }
-  const double side = mean_side(corners);
-  if (count == 0) return side / kUsualModules;
-  const double version = std::clamp(std::round((side * count / sum - 17) / 4), 1.0, 40.0);
-  return side / (17 + 4 * version);
-}
-
-// Those that lie on none before them; the likeliest come first.
-std::vector<Quadrilateral> apart_from_each_other(const std::vector<Quadrilateral>& places) {
-  std::vector<Quadrilateral> kept;
-  for (const auto& place : places) {
-    const auto touches = [&](const Quadrilateral& other) { return overlap(other, place); };
-    if (std::none_of(kept.begin(), kept.end(), touches)) kept.push_back(place);
-  }
-  return kept;
-}
 
 port::LostPlace lost_place(const LabelTrack& track) {
   const Shot& best = track.shots().front();
   return {track.number(), best.frame, best.file, best.in_frame, best.picture, best.in_picture};
+}
+
+// Whether anything costly, or anybody's look, is worth it.
+bool seems_symbol(const LabelTrack& track) {
+  const Shot& best = track.shots().front();
+  return changes_when_sharpened(best.picture.view(), best.in_picture) >= kLeastChanges;
 }
 
 double median(std::vector<double> values) {
@@ -106,14 +65,15 @@ class LabelSweep final : public port::Sweep {
   void follow(const port::Frame& frame);
   void see_apart(const port::Frame& frame);
   void search();
-  std::size_t read_places(const std::vector<Quadrilateral>& places);
-  void track_places(const std::vector<Quadrilateral>& places, const std::vector<FinderSpot>& spots);
-  std::vector<FinderSpot> open_spots(const std::vector<FinderSpot>& spots) const;
-  std::vector<Quadrilateral> open_places(const std::vector<FinderSpot>& spots) const;
+  void read_places(const SweepPlaces& search);
+  void track_places(const SweepPlaces& search);
+  bool is_open(port::PixelPoint spot) const;
+  bool is_waiting(const Quadrilateral& place);
+  std::vector<Quadrilateral> open_places(const SweepPlaces& search) const;
   void retry();
   bool is_worth_a_try(const LabelTrack& track) const;
-  std::vector<Found> read_all(const std::vector<Attempt>& attempts) const;
-  std::size_t note(const Found& found, const Origin& origin);
+  std::vector<Found> read_all(std::size_t count, const std::function<Found(std::size_t)>& read) const;
+  std::size_t note(const Found& found);
   bool note(const std::string& text, const Quadrilateral& corners);
   LabelTrack* track_at(const Quadrilateral& corners);
   bool is_read_at(const Quadrilateral& place) const;
@@ -175,14 +135,13 @@ void LabelSweep::see_apart(const port::Frame& frame) {
   reduced_.release();
   const auto look = reader_.look(picture_, {});
   for (const auto& sighting : look.read) {
-    tracks_.emplace_back(++last_number_, sighting.corners, mean_side(sighting.corners) / kUsualModules);
+    tracks_.emplace_back(++last_number_, sighting.corners, usual_module(sighting.corners));
     tracks_.back().read_as(sighting.text, sighting.corners, reduced_);
   }
   for (const auto& place : look.unread) {
-    if (tracks_.size() >= kMostTracks) break;
-    tracks_.emplace_back(++last_number_, place, mean_side(place) / kUsualModules);
-    tracks_.back().keep_shot(frame);
-    tracks_.back().take_as_persisted();
+    LabelTrack track(++last_number_, place, 0);
+    track.keep_shot(frame);
+    lost_.push_back(lost_place(track));
   }
 }
 
@@ -213,50 +172,50 @@ void LabelSweep::follow(const port::Frame& frame) {
 
 // Where three finders stand that no label read so far accounts for.
 void LabelSweep::search() {
-  const auto spots = find_finder_spots(picture_);
-  for (int round = 0; round < kMostRounds && has_time(); ++round) {
-    if (read_places(open_places(open_spots(spots))) == 0) break;
-  }
-  track_places(open_places(open_spots(spots)), spots);
+  const SweepPlaces search(picture_);
+  read_places(search);
+  track_places(search);
   pace_.searched();
 }
 
-std::vector<FinderSpot> LabelSweep::open_spots(const std::vector<FinderSpot>& spots) const {
-  auto open = spots;
-  std::erase_if(open, [&](const FinderSpot& spot) {
-    return std::any_of(tracks_.begin(), tracks_.end(), [&](const LabelTrack& track) {
-      return track.is_read() && contains(track.corners(), spot.centre);
-    });
-  });
-  return open;
+// The likeliest first, none of them on another; those of neighbours' finders, wrongly joined, fall away with
+// what is read, or else let the next likeliest have its turn.
+void LabelSweep::read_places(const SweepPlaces& search) {
+  std::vector<Quadrilateral> tried;
+  std::size_t failures = 0;
+  while (has_time() && failures < kMostFailures) {
+    auto places = open_places(search);
+    std::erase_if(places, [&](const auto& place) { return is_waiting(place) || is_among(tried, place); });
+    places = apart_from_each_other(places);
+    if (places.empty()) return;
+    const auto found =
+        read_all(places.size(), [&](std::size_t i) { return read_either(picture_, places[i]); });
+    for (const auto& one : found) failures += note(one) == 0;
+    tried.insert(tried.end(), places.begin(), places.end());
+  }
 }
 
-std::vector<Quadrilateral> LabelSweep::open_places(const std::vector<FinderSpot>& spots) const {
-  auto places = likely_places(spots, kMostPlaces);
+// A place that was tried and has its next turn later.
+bool LabelSweep::is_waiting(const Quadrilateral& place) {
+  const LabelTrack* known = track_at(place);
+  return known != nullptr && known->next_try > pace_.frame();
+}
+
+std::vector<Quadrilateral> LabelSweep::open_places(const SweepPlaces& search) const {
+  auto places = search.places([&](port::PixelPoint spot) { return is_open(spot); });
   std::erase_if(places, [&](const Quadrilateral& place) { return is_read_at(place); });
-  return apart_from_each_other(places);
+  return places;
 }
 
-std::size_t LabelSweep::read_places(const std::vector<Quadrilateral>& places) {
-  std::vector<Attempt> attempts;
-  for (const auto& place : places) {
-    const LabelTrack* known = track_at(place);
-    if (known != nullptr && known->next_try > pace_.frame()) continue;
-    attempts.push_back({tile_around(place, kPlaceSides, picture_)});
-  }
-  const auto found = read_all(attempts);
-  std::size_t read = 0;
-  for (std::size_t i = 0; i < attempts.size(); ++i) {
-    const Tile& tile = attempts[i].tile;
-    read += note(found[i], {1, static_cast<double>(tile.left), static_cast<double>(tile.top)});
-  }
-  return read;
+bool LabelSweep::is_open(port::PixelPoint spot) const {
+  return std::none_of(tracks_.begin(), tracks_.end(), [&](const LabelTrack& track) {
+    return track.is_read() && contains(track.corners(), spot);
+  });
 }
 
 // What still is not read becomes a track, or is found again on its own.
-void LabelSweep::track_places(const std::vector<Quadrilateral>& places,
-                              const std::vector<FinderSpot>& spots) {
-  for (const auto& place : places) {
+void LabelSweep::track_places(const SweepPlaces& search) {
+  for (const auto& place : apart_from_each_other(open_places(search))) {
     LabelTrack* known = track_at(place);
     if (known != nullptr && known->is_read()) continue;
     if (known == nullptr) {
@@ -264,10 +223,10 @@ void LabelSweep::track_places(const std::vector<Quadrilateral>& places,
       known = &tracks_.emplace_back(++last_number_, place, 0);
       known->next_try = pace_.frame() + 1;
     }
-    known->place_at(place, module_of(place, spots), reduced_);
+    known->place_at(place, search.module_of(place), reduced_);
   }
   for (auto& track : tracks_) {
-    if (track.is_read() && track.module() == 0) track.measure(module_of(track.corners(), spots));
+    if (track.is_read() && track.module() == 0) track.measure(search.module_of(track.corners()));
   }
 }
 
@@ -288,32 +247,27 @@ void LabelSweep::retry() {
     return one->frames_left(size(), pace_.shift()) < other->frames_left(size(), pace_.shift());
   });
   waiting.resize(std::min(waiting.size(), pace_.is_nearly_still() ? kTriesWhenStill : kTriesAFrame));
-  std::vector<Attempt> attempts;
-  for (LabelTrack* track : waiting) {
-    attempts.push_back({tile_around(track->corners(), kPlaceSides, picture_), variant_for(track->tries)});
-    track->next_try = pace_.frame() + std::min(kLongestPause, 2 + track->tries++);
-  }
-  const auto found = read_all(attempts);
-  for (std::size_t i = 0; i < attempts.size(); ++i) {
-    const auto& [tile, variant] = attempts[i];
-    const double scale = variant == nullptr ? 1 : variant->scale;
-    note(found[i], {scale, static_cast<double>(tile.left), static_cast<double>(tile.top)});
-  }
+  const auto found = read_all(waiting.size(), [&](std::size_t i) {
+    return waiting[i]->tries % 2 == 0 ? read_sharpened(picture_, waiting[i]->corners())
+                                      : read_plainly(picture_, waiting[i]->corners());
+  });
+  for (LabelTrack* track : waiting)
+    track->next_try = pace_.frame() + std::min(kLongestPause, 1 + ++track->tries);
+  for (const auto& one : found) note(one);
 }
 
-std::vector<Found> LabelSweep::read_all(const std::vector<Attempt>& attempts) const {
-  std::vector<Found> found(attempts.size());
-  in_parallel(attempts.size(), options_.frame.threads, [&](std::size_t i) {
-    if (has_time()) found[i] = read_attempt(picture_, attempts[i]);
+std::vector<Found> LabelSweep::read_all(std::size_t count,
+                                        const std::function<Found(std::size_t)>& read) const {
+  std::vector<Found> found(count);
+  in_parallel(count, options_.frame.threads, [&](std::size_t i) {
+    if (has_time()) found[i] = read(i);
   });
   return found;
 }
 
-std::size_t LabelSweep::note(const Found& found, const Origin& origin) {
+std::size_t LabelSweep::note(const Found& found) {
   std::size_t added = 0;
-  for (const auto& sighting : found) {
-    added += note(sighting.text, placed(sighting.corners, origin.scale, origin.left, origin.top));
-  }
+  for (const auto& sighting : found) added += note(sighting.text, sighting.corners);
   return added;
 }
 
@@ -364,6 +318,7 @@ void LabelSweep::spend_last_efforts() {
 void LabelSweep::spend_effort(LabelTrack& track) {
   if (track.is_spent || track.shots().empty()) return;
   track.is_spent = true;
+  if (!seems_symbol(track)) return;
   std::vector<port::GrayView> shots;
   for (const auto& shot : track.shots()) shots.push_back(shot.picture.view());
   const auto look = reader_.look(shots, {options_.frame.time, port::Effort::Full, options_.frame.threads});
@@ -384,7 +339,7 @@ void LabelSweep::retire() {
 }
 
 void LabelSweep::lose(LabelTrack& track) {
-  if (track.is_read() || !track.has_persisted() || track.shots().empty()) return;
+  if (track.is_read() || !track.has_persisted() || track.shots().empty() || !seems_symbol(track)) return;
   try {
     spend_effort(track);
   } catch (const std::exception&) {

@@ -102,6 +102,7 @@ void LabelTrack::find_again(const cv::Mat& reduced) {
     return;
   }
   missed_ = 0;
+  ++met_;
   const cv::Point2d found = cv::Point2d(corner) + peak_of(likeness, at);
   shift_by(corners_, (found.x - thought.x) * kReduction, (found.y - thought.y) * kReduction);
 }

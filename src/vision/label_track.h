@@ -58,9 +58,8 @@ class LabelTrack final {
   // Frames until its outline touches the border, at this shift a frame; many if it does not move there.
   double frames_left(cv::Size frame, cv::Point2d shift) const;
 
-  // Met by searches in at least two frames, so that noise is none, or said to be all that will be seen of it.
+  // Met by a search, or found again, in at least three frames, so that noise is none.
   bool has_persisted() const { return met_ >= kMeetings; }
-  void take_as_persisted() { met_ = kMeetings; }
 
   // What was tried to read it, and when next; kept by the sweep.
   int tries = 0;
@@ -69,7 +68,7 @@ class LabelTrack final {
 
  private:
   static constexpr int kMostMissed = 8;
-  static constexpr int kMeetings = 2;
+  static constexpr int kMeetings = 3;
 
   void anchor(const cv::Mat& reduced);
 
