@@ -94,8 +94,7 @@ class SeenPrint final {
     std::vector<core::CodewordModulation> all;
     for (std::size_t b = 0; b < blocks.size(); ++b) {
       for (int place : blocks[b].places) {
-        all.push_back(
-            {static_cast<int>(b), modulation_of(place), decoded_.wrong[static_cast<std::size_t>(place)]});
+        all.push_back({static_cast<int>(b), modulation_of(place), is_wrong(place)});
       }
     }
     return all;
@@ -112,6 +111,16 @@ class SeenPrint final {
       }
     }
     return damaged;
+  }
+
+  // By what is seen of its modules, not by what the decoder took on trust.
+  bool is_wrong(int codeword) const {
+    const auto& order = data_order(decoded_.grid.form.version);
+    for (std::size_t i = 0; i < 8; ++i) {
+      const auto module = static_cast<std::size_t>(order[static_cast<std::size_t>(codeword) * 8 + i]);
+      if ((levels_[module] < threshold_) != (decoded_.grid.modules[module] != 0)) return true;
+    }
+    return false;
   }
 
   double modulation_of(int codeword) const {
@@ -178,9 +187,14 @@ double grid_non_uniformity(const GridMap& map) {
 }
 
 // Of the worst block: 1 - 2 t / d with t wrong codewords of d check codewords (ISO/IEC 15415; from memory).
-double unused_error_correction(const std::vector<BlockDamage>& blocks) {
+double unused_error_correction(const core::PrintMeasures& measures) {
   double least = 1;
-  for (const auto& block : blocks) least = std::min(least, 1 - 2.0 * block.wrong / block.checks);
+  for (std::size_t b = 0; b < measures.check_codewords.size(); ++b) {
+    const auto wrong = std::count_if(measures.codewords.begin(), measures.codewords.end(), [&](const auto& one) {
+      return one.wrong && one.block == static_cast<int>(b);
+    });
+    least = std::min(least, 1 - 2.0 * static_cast<double>(wrong) / measures.check_codewords[b]);
+  }
   return std::max(least, 0.0);
 }
 
@@ -199,9 +213,9 @@ std::optional<core::PrintMeasures> measure_print(port::GrayView picture, const G
   measures.damaged_modules = seen.damaged_modules();
   measures.axial_non_uniformity = axial_non_uniformity(map.corners());
   measures.grid_non_uniformity = grid_non_uniformity(map);
-  measures.unused_error_correction = unused_error_correction(decoded.blocks);
   measures.codewords = seen.codewords(blocks);
   for (const auto& block : blocks) measures.check_codewords.push_back(block.checks);
+  measures.unused_error_correction = unused_error_correction(measures);
   measures.module_pixels = map.module();
   return measures;
 }
