@@ -20,7 +20,7 @@ struct Floor final {
   int read;   // by us, at least
   int wrong;  // by us, at most
 };
-constexpr Floor kChairside{195, 0};
+constexpr Floor kChairside{199, 0};
 constexpr std::uint64_t kFirstSeed = 41000;
 constexpr int kViews = 200;
 
