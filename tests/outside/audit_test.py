@@ -1,11 +1,17 @@
-"""The audit of a shelf from photographs, as a script sees it: labels printed by the program, laid side by side."""
+"""The audit of a shelf, photographed or filmed, as a script sees it: labels printed by the program, laid side by
+side."""
+
+import signal
+import subprocess
 
 import picture
+import video
 
 import office
 
 GAP = 40  # pixels of shelf between labels
 DPI = 200
+FILM_DPI = 150  # three pixels a module and more
 
 
 def shelf_photo(path, pages, columns=3):
@@ -34,13 +40,13 @@ class Audit(office.Case):
         self.photos = self.folder / "photos"
         self.photos.mkdir()
 
-    def shelved(self, count, location="CAB1"):
+    def shelved(self, count, location="CAB1", dpi=DPI):
         """Labels of a released load, put away, and their pictures by package."""
         _, labels = self.office.released(count)
         packages = [label["package"] for label in labels]
         self.office.ok("shelve", *packages, "--location", location)
         pdf = self.folder / f"{self.office.folder.name}-{self.office.files}.pdf"
-        pages = picture.pages_of(pdf, DPI)
+        pages = picture.pages_of(pdf, dpi)
         self.assertEqual(len(pages), count)
         return dict(zip(packages, pages))
 
@@ -176,6 +182,136 @@ class Requests(Audit):
         self.check_failure(self.audit("--resume"), "audit-unknown", 1)
         self.assertEqual(self.audit().status, 0)
         self.check_failure(self.audit("--resume"), "audit-unknown", 1)
+
+
+class Film(Audit):
+    def film(self, pages, name="film.avi", stand=0):
+        """A sweep along the labels that first stands still for so many frames."""
+        scene, width = video.row_of(list(pages)), (pages[0].width + 2 * video.GAP) // 4 * 4
+        still = [video.view_of(scene, 0, width, scene.height)] * stand
+        return video.save(self.folder / name, still + video.views_along(scene, width))
+
+    def on_film(self, count, location="CAB1"):
+        return self.shelved(count, location, FILM_DPI)
+
+    def tag(self, location):
+        pdf = self.folder / "tag.pdf"
+        self.office.ok("label", "shelf-tag", "--location", location, "--out", pdf)
+        return picture.pages_of(pdf, FILM_DPI)[0]
+
+    def audit(self, film, *more, location="CAB1"):
+        return self.office.run("audit", "--video", film, "--location", location, *more)
+
+    def starting(self, film, *more):
+        command = [office.PROGRAM, "--office", self.office.folder, "--operator", "JT", "audit", "--video", film,
+                   "--location", "CAB1", *more]
+        sweep = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=office.surroundings())
+        self.addCleanup(sweep.communicate)
+        self.addCleanup(sweep.kill)
+        return sweep
+
+    def test_a_filmed_shelf_is_told_package_by_package(self):
+        here, strays, there = self.on_film(3), self.on_film(2, "CAB2"), self.on_film(2, "CAB2")
+        (stray, stray_page), (torn, torn_page) = strays.items()
+        self.office.ok("withdraw", torn, "--why", "torn")
+        shown = [*list(here.values())[:2], stray_page, torn_page, self.tag("CAB2"), *there.values()]
+        reply = self.audit(self.film(shown))
+        places = {line["package"]: line["seen_at"] for line in of_status(reply.lines, "present")}
+        self.assertEqual(places, {**dict.fromkeys(list(here)[:2], "CAB1"), **dict.fromkeys(there, "CAB2")})
+        self.assertEqual([(line["package"], line["seen_at"], line["expected_at"], line["outcome"])
+                          for line in of_status(reply.lines, "misplaced")], [(stray, "CAB1", "CAB2", "clear")])
+        self.assertEqual([(line["package"], line["outcome"], office.codes(line))
+                          for line in of_status(reply.lines, "unexpected")], [(torn, "do-not-use", ["withdrawn"])])
+        self.assertEqual([line["package"] for line in of_status(reply.lines, "not-seen")], [list(here)[2]])
+        self.assertEqual(of_status(reply.lines, "unreadable"), [])
+        counts = self.summary(reply)
+        self.assertEqual((counts["packages"], counts["clear"], counts["do-not-use"], counts["matched"],
+                          counts["interrupted"], counts["swept"]), (6, 5, 1, 0, False, ["CAB1", "CAB2"]))
+        self.assertEqual(reply.status, 20)
+
+    def test_past_its_use_by_day_everything_on_film_is_do_not_use(self):
+        packages = self.on_film(2)
+        self.office.at = "2031-05-04 08:00:00"
+        reply = self.audit(self.film(list(packages.values())))
+        self.assertEqual({line["outcome"] for line in reply.lines if "outcome" in line}, {"do-not-use"})
+        self.assertTrue(all("past-use-by" in office.codes(line) for line in reply.lines if "reasons" in line))
+        self.assertEqual(reply.status, 20)
+
+    def test_a_label_of_another_office_on_film_is_not_to_be_used(self):
+        ours, made = self.on_film(1), self.office
+        self.office = office.Office(self.folder / "other").fill()
+        theirs = self.on_film(1)
+        self.office = made
+        reply = self.audit(self.film([*ours.values(), *theirs.values()]))
+        self.assertEqual([office.codes(line) for line in of_status(reply.lines, "unexpected")],
+                         [["label-not-authentic"]])
+        self.assertEqual([line["package"] for line in of_status(reply.lines, "present")], list(ours))
+        self.assertEqual(reply.status, 20)
+
+    def test_an_interrupted_sweep_keeps_what_it_saw_and_is_gone_on_with(self):
+        packages = self.on_film(2)
+        film = self.film(list(packages.values()), stand=1500)
+        first, second = packages
+        sweep = self.starting(film)
+        self.assertIn(b"CLEAR", sweep.stderr.readline())  # it was seen; the film stands still for long yet
+        sweep.send_signal(signal.SIGINT)
+        out, _ = sweep.communicate(timeout=office.SECONDS)
+        self.assertEqual(sweep.returncode, 0)
+        self.assertIn(b"1 not seen", out)
+        reply = self.audit(film, "--resume")
+        self.assertEqual([line["package"] for line in of_status(reply.lines, "present")], [first, second])
+        counts = self.summary(reply)
+        self.assertEqual((reply.status, counts["audit"], counts["interrupted"], counts["not-seen"]),
+                         (0, "CAB1-1", False, 0))
+        self.check_failure(self.audit(film, "--resume"), "audit-unknown", 1)
+        self.office.ok("ledger", "verify", operator=None)
+
+    def test_two_sweeps_of_one_shelf_at_once_both_come_to_their_end(self):
+        film = self.film(list(self.on_film(2).values()), stand=100)
+        sweeps = [self.starting(film, "--json") for _ in range(2)]
+        summaries = []
+        for sweep in sweeps:
+            out, err = sweep.communicate(timeout=office.SECONDS)
+            self.assertEqual((sweep.returncode, err), (0, b""), out)
+            summaries.append(office.parsed(out)[-1]["summary"])
+        self.assertEqual({counts["audit"] for counts in summaries}, {"CAB1-1", "CAB1-2"})
+        self.assertEqual([counts["present"] for counts in summaries], [2, 2])
+        self.office.ok("ledger", "verify", operator=None)
+
+    def test_a_film_that_was_cut_off_in_a_frame_keeps_what_it_showed(self):
+        packages = self.on_film(2)
+        film = self.film(list(packages.values()), stand=20)
+        reply = self.audit(video.cut(film, 0.3, self.folder / "cut.avi"))
+        self.assertEqual([line["package"] for line in of_status(reply.lines, "present")], list(packages)[:1])
+        self.assertEqual([line["package"] for line in of_status(reply.lines, "not-seen")], list(packages)[1:])
+        self.assertEqual([line["error"] for line in reply.lines if "error" in line], ["video-cut-off"])
+        self.assertTrue(self.summary(reply)["interrupted"])
+        self.assertEqual(reply.status, 1)
+        self.check_worded(reply)
+
+    def test_what_is_no_film_is_refused_and_no_audit_begun(self):
+        for name, data in (("empty.mp4", b""), ("text.mp4", b"no film"), ("sound.wav", b"RIFF\0\1\0\0WAVEfmt ")):
+            path = self.folder / name
+            path.write_bytes(data)
+            self.check_failure(self.audit(path), "video-unreadable", 1)
+        self.check_failure(self.audit(self.folder), "file-unreadable", 1)
+        self.check_failure(self.audit(self.folder / "none.mp4"), "file-unreadable", 1)
+        self.assertFalse([event for event in self.office.events() if event["kind"].startswith("audit")])
+
+    def test_frames_of_four_thousand_pixels_are_swept(self):
+        packages = self.shelved(3)
+        frame = picture.Gray(3840, 2160)
+        for at, page in enumerate(packages.values()):
+            frame.paste(page, 300 + at * 1200, 400 + at * 500)
+        reply = self.audit(video.save(self.folder / "wide.avi", [frame] * 4))
+        self.assertEqual({line["package"] for line in of_status(reply.lines, "present")}, set(packages))
+        self.assertEqual(reply.status, 0)
+
+    def test_a_label_and_its_photograph_are_one_package(self):
+        (package, page), = self.on_film(1).items()
+        reply = self.audit(self.film([page, page, page]))
+        self.assertEqual([line["package"] for line in of_status(reply.lines, "present")], [package])
+        self.assertEqual(self.summary(reply)["packages"], 1)
 
 
 if __name__ == "__main__":
