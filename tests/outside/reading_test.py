@@ -5,6 +5,7 @@ import pathlib
 import signal
 import struct
 import subprocess
+import zlib
 
 import picture
 import video
@@ -150,6 +151,33 @@ class Telephones(Reading):
                 for line in reply.lines:  # along its first side a symbol runs to the right; turned, downwards
                     side = [b - a for a, b in zip(*line["corners"][:2])]
                     self.assertGreater(side[along], 5 * abs(side[1 - along]), line)
+
+
+class Pictures(Reading):
+    """How telephones and scanners keep them; tests/vision/picture_source_test.cpp has the other forms."""
+
+    def test_a_scan_of_sixteen_bits_is_read(self):
+        page = self.pages[0]
+        rows = b"".join(b"\0" + bytes(each for grey in page.pixels[y * page.width:(y + 1) * page.width]
+                                      for each in (grey, grey)) for y in range(page.height))
+        deep = self.file("deep.png", b"\x89PNG\r\n\x1a\n"
+                         + picture.chunk(b"IHDR", struct.pack(">IIBBBBB", page.width, page.height, 16, 0, 0, 0, 0))
+                         + picture.chunk(b"IDAT", zlib.compress(rows)) + picture.chunk(b"IEND", b""))
+        reply = office.run("read", deep)
+        self.assertEqual((reply.status, [line["text"] for line in reply.lines]), (0, self.texts[:1]))
+
+    def test_a_photograph_taken_upright_is_read_as_it_is_shown(self):
+        jpeg = subprocess.run(["pdftoppm", "-r", str(DPI), "-jpeg", "-singlefile", self.sheet], capture_output=True,
+                              check=True).stdout
+        # Exif's orientation 6: the first row is the right-hand side (from memory).
+        tag = b"Exif\0\0MM\0*\0\0\0\x08\0\1" + struct.pack(">HHIHHI", 0x0112, 3, 1, 6, 0, 0)
+        upright = jpeg[:2] + b"\xff\xe1" + struct.pack(">H", len(tag) + 2) + tag + jpeg[2:]
+        lying, upright = self.file("lying.jpg", jpeg), self.file("upright.jpg", upright)
+        for path, along in ((lying, 0), (upright, 1)):
+            reply = office.run("read", path)
+            self.assertEqual((reply.status, [line["text"] for line in reply.lines]), (0, self.texts[:1]))
+            side = [b - a for a, b in zip(*reply.lines[0]["corners"][:2])]
+            self.assertGreater(side[along], 5 * abs(side[1 - along]))
 
 
 class Bursts(Reading):
