@@ -17,7 +17,6 @@ constexpr double kPrintedWhite = 248;
 constexpr double kSamples = 7;          // a module, at least
 constexpr double kFieldReach = 170;     // modules that a wrinkle field covers on each side
 constexpr double kLookUpPitch = 0.75;   // modules from one place computed to the next
-constexpr double kTapeReach = 0.3;      // of the side, from the symbol's middle to the tape's
 constexpr double kGlareSoftness = 0.2;  // sigma of a glare band's edge, modules
 
 double radians(double degrees) {
@@ -25,13 +24,18 @@ double radians(double degrees) {
 }
 
 // A rectangle of opaque tape somewhere on the symbol.
-void stick_tape(PouchArt& art, double share, cv::RNG& rng) {
+void stick_tape(PouchArt& art, double share, double farthest, cv::RNG& rng) {
   const double side = art.symbol_side * kArtPerModule;
   const double aspect = std::exp(rng.uniform(-0.7, 0.7));
   const cv::Size2f size(static_cast<float>(side * std::sqrt(share * aspect)),
                         static_cast<float>(side * std::sqrt(share / aspect)));
   const double angle = rng.uniform(0.0, 180.0);
-  const double reach = kTapeReach * side;
+  const double across = std::abs(std::cos(radians(angle)));
+  const double along = std::abs(std::sin(radians(angle)));
+  const double half = std::max(size.width * across + size.height * along,  // so that none of it hangs over
+                               size.width * along + size.height * across) /
+                      2;
+  const double reach = std::clamp(side / 2 - half, 0.0, farthest * side);
   const cv::Point2d at(side / 2 + rng.uniform(-reach, reach), side / 2 + rng.uniform(-reach, reach));
   const double grey = rng.uniform(60.0, 220.0);
   if (share <= 0) return;
@@ -209,7 +213,7 @@ LabelSubject label_subject(const LabelHarms& harms, Around around, cv::RNG& rng)
   subject.modules = drawn_symbol(subject.text, form.version, form.level);
   subject.art = label_art_around(subject.modules, rng);
   if (around == Around::Pouch) subject.art = on_pouch(subject.art, rng);
-  stick_tape(subject.art, harms.tape, rng);
+  stick_tape(subject.art, harms.tape, harms.tape_reach, rng);
   subject.shape.side = subject.art.symbol_side;
   subject.shape.curl = radians(harms.curl);
   subject.shape.curl_axis = rng.uniform(0.0, CV_PI);

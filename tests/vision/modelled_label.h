@@ -14,18 +14,19 @@ namespace loadlight::vision_tests {
 
 // One harm a field; zero (or the default) is a label in good sight.
 struct LabelHarms final {
-  double module = 4;      // pixels a module at the symbol's middle
-  double tilt = 0;        // degrees out of the picture, perspective from 300 modules away
-  double curl = 0;        // degrees of a cylinder that the symbol's side spans, its axis by lot
-  double wrinkle = 0;     // displacement, rms in modules, correlation length 12 modules
-  double defocus = 0.5;   // Gaussian sigma, pixels
-  double motion = 0;      // straight blur, pixels
-  double glare = 0;       // width of a saturated band, share of the symbol's side
-  double tape = 0;        // an opaque rectangle, share of the symbol's area
-  double contrast = 0.8;  // (white - black) / 255
-  double noise = 3;       // Gaussian sigma on each channel, grey levels
-  int jpeg = 92;          // quality, 1 to 100
-  double tint = 0;        // strength of a coloured half, 0 to 1
+  double module = 4;        // pixels a module at the symbol's middle
+  double tilt = 0;          // degrees out of the picture, perspective from 300 modules away
+  double curl = 0;          // degrees of a cylinder that the symbol's side spans, its axis by lot
+  double wrinkle = 0;       // displacement, rms in modules, correlation length 12 modules
+  double defocus = 0.5;     // Gaussian sigma, pixels
+  double motion = 0;        // straight blur, pixels
+  double glare = 0;         // width of a saturated band, share of the symbol's side
+  double tape = 0;          // an opaque rectangle wholly on the symbol, share of its area
+  double tape_reach = 0.3;  // farthest from middle to middle on each axis, share of the side; 0.5: anywhere
+  double contrast = 0.8;    // (white - black) / 255
+  double noise = 3;         // Gaussian sigma on each channel, grey levels
+  int jpeg = 92;            // quality, 1 to 100
+  double tint = 0;          // strength of a coloured half, 0 to 1
 };
 
 // All harms by lot, difficulty 0 to 1; the bench reports 0.6 and 0.75.
