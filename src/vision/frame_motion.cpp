@@ -13,11 +13,16 @@ constexpr double kLeastLikeness = 0.75;
 constexpr double kLeastOverlap = 0.25;
 constexpr double kFlat = 2;  // grey levels: a picture that varies less shows no motion
 
-double spread(const cv::Mat& picture) {
+struct Levels final {
+  double mean = 0;
+  double spread = 0;  // standard deviation
+};
+
+Levels levels_of(const cv::Mat& picture) {
   cv::Scalar mean;
   cv::Scalar deviation;
   cv::meanStdDev(picture, mean, deviation);
-  return deviation[0];
+  return {mean[0], deviation[0]};
 }
 
 // The part of a picture that is still seen after the scene moved by `shift`; the same size either way.
@@ -30,9 +35,12 @@ cv::Rect overlap_of(cv::Size size, cv::Point shift) {
 double likeness(const cv::Mat& before, const cv::Mat& now, cv::Point shift) {
   const cv::Rect here = overlap_of(now.size(), shift);
   if (here.area() < kLeastOverlap * static_cast<double>(now.total())) return 0;
-  cv::Mat result;
-  cv::matchTemplate(now(here), before(here - shift), result, cv::TM_CCOEFF_NORMED);
-  return result.at<float>(0, 0);
+  const cv::Mat one = now(here);
+  const cv::Mat other = before(here - shift);
+  const Levels a = levels_of(one);
+  const Levels b = levels_of(other);
+  if (a.spread < kFlat || b.spread < kFlat) return 0;
+  return (one.dot(other) / here.area() - a.mean * b.mean) / (a.spread * b.spread);
 }
 
 // The longest length up to this one that the correlation does not pad to an odd one: in odd lengths it is
@@ -54,8 +62,8 @@ std::optional<cv::Point2d> FrameMotion::follow(const cv::Mat& reduced) {
   cv::Mat before = now;
   std::swap(before, before_);
   if (before.size() != now.size()) return std::nullopt;
-  const bool was_flat = spread(before) < kFlat;
-  const bool is_flat = spread(now) < kFlat;
+  const bool was_flat = levels_of(before).spread < kFlat;
+  const bool is_flat = levels_of(now).spread < kFlat;
   if (was_flat && is_flat) return cv::Point2d{};
   if (was_flat != is_flat) return std::nullopt;
   if (window_.size() != now.size()) cv::createHanningWindow(window_, now.size(), CV_32F);

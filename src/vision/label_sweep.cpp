@@ -40,6 +40,15 @@ port::LostPlace lost_place(const LabelTrack& track) {
   return {track.number(), best.frame, best.file, best.in_frame, best.picture, best.in_picture};
 }
 
+// A last odd row or column is left out: each pixel is the mean of four.
+cv::Mat halved(const cv::Mat& gray) {
+  const cv::Size half(std::max(1, gray.cols / 2), std::max(1, gray.rows / 2));
+  const cv::Rect even(0, 0, std::min(gray.cols, 2 * half.width), std::min(gray.rows, 2 * half.height));
+  cv::Mat result;
+  cv::resize(gray(even), result, half, 0, 0, cv::INTER_AREA);
+  return result;
+}
+
 // Whether anything costly, or anybody's look, is worth it.
 bool seems_symbol(const LabelTrack& track) {
   const Shot& best = track.shots().front();
@@ -146,11 +155,9 @@ void LabelSweep::see_apart(const port::Frame& frame) {
 }
 
 void LabelSweep::follow(const port::Frame& frame) {
-  constexpr int kAgain = FrameMotion::kReduction / LabelTrack::kReduction;
-  cv::resize(mat_over(picture_), reduced_, size() / LabelTrack::kReduction, 0, 0, cv::INTER_AREA);
-  cv::Mat least;
-  cv::resize(reduced_, least, reduced_.size() / kAgain, 0, 0, cv::INTER_AREA);
-  const auto shift = motion_.follow(least);
+  reduced_ = halved(halved(mat_over(picture_)));
+  static_assert(LabelTrack::kReduction == 4 && FrameMotion::kReduction == 8);
+  const auto shift = motion_.follow(halved(reduced_));
   if (shift) {
     pace_.moved(*shift, std::max(picture_.width, picture_.height));
     for (auto& track : tracks_) {
