@@ -1,9 +1,13 @@
+#include <algorithm>
 #include <catch2/catch.hpp>
+#include <cmath>
 #include <map>
+#include <opencv2/imgproc.hpp>
 #include <set>
 
 #include "loadlight/vision/readers.h"
 #include "vision/camera_view.h"
+#include "vision/modelled_shelf.h"
 
 namespace loadlight::vision_tests {
 namespace {
@@ -11,9 +15,13 @@ namespace {
 constexpr int kWidth = 640;
 constexpr int kHeight = 360;
 
-// The motion is measured in frames reduced eightfold, to a quarter of their pixel; labels are put right by their
-// own pictures.
+// The motion is measured in frames reduced eightfold, to a quarter of their pixel; labels are put right by
+// their own pictures.
 constexpr double kShiftError = 2;
+
+// Percent of the labels.
+constexpr int kSlowFloor = 94;
+constexpr int kFastFloor = 90;
 
 // A strip of twelve labels, three pixels a module.
 CameraView strip() {
@@ -47,7 +55,101 @@ void see(port::Sweep& sweep, const port::Frame& frame, Seen& seen) {
   seen.lost += seen.last.lost.size();
 }
 
+// How many of a modelled shelf's labels are read in the first frames of a pan, of those that were wholly in
+// view in at least `least_frames` of them.
+struct PanCount final {
+  int labels = 0;
+  int read = 0;
+};
+
+bool is_in_view(const port::Corners& corners, double left) {
+  return std::all_of(corners.begin(), corners.end(),
+                     [&](const auto& corner) { return corner.x >= left && corner.x < left + 1920; });
+}
+
+PanCount read_pan(double speed, int frames, int least_frames) {
+  cv::RNG rng(900001);
+  Pan pan(speed, rng);
+  const auto reader = vision::make_symbol_reader();
+  const auto sweep = reader->begin_sweep({});
+  Seen seen;
+  std::map<std::string, int> in_view;
+  for (int i = 1; i <= frames; ++i) {
+    cv::Mat gray;
+    cv::cvtColor(pan.next(), gray, cv::COLOR_BGR2GRAY);
+    port::Frame frame;
+    frame.picture = {gray.cols, gray.rows, {gray.datastart, gray.dataend}};
+    frame.number = i;
+    see(*sweep, frame, seen);
+    for (const auto& label : pan.labels())
+      in_view[label.text] += is_in_view(label.corners, pan.left()) ? 1 : 0;
+  }
+  PanCount count;
+  for (const auto& [text, times] : in_view) {
+    if (times < least_frames) continue;
+    ++count.labels;
+    count.read += static_cast<int>(seen.tracks.count(text));
+  }
+  return count;
+}
+
+// Modules by lot over two fifths of the symbol, inside of its finders: no reader can tell them from its own.
+void scramble(cv::Mat& gray, const port::Corners& corners) {
+  const cv::Point from(static_cast<int>(corners[0].x + 0.27 * (corners[1].x - corners[0].x)),
+                       static_cast<int>(corners[0].y + 0.27 * (corners[3].y - corners[0].y)));
+  const cv::Point to(static_cast<int>(corners[0].x + 0.9 * (corners[1].x - corners[0].x)),
+                     static_cast<int>(corners[0].y + 0.9 * (corners[3].y - corners[0].y)));
+  cv::Mat part = gray(cv::Rect(from, to));
+  cv::Mat modules(part.rows / 3, part.cols / 3, CV_8U);
+  cv::RNG(5).fill(modules, cv::RNG::UNIFORM, 0, 2);
+  cv::resize(modules * 180 + 30, part, part.size(), 0, 0, cv::INTER_NEAREST);
+}
+
+bool lies_at(const port::Corners& place, const port::Corners& label) {
+  const double x = (place[0].x + place[2].x) / 2 - (label[0].x + label[2].x) / 2;
+  const double y = (place[0].y + place[2].y) / 2 - (label[0].y + label[2].y) / 2;
+  return std::hypot(x, y) < 20;
+}
+
 }  // namespace
+
+// Floors, measured on this very shelf: they may only rise.
+TEST_CASE("Of a modelled pan at 6 pixels a frame nearly every label is read") {
+  const auto count = read_pan(6, 40, 15);
+  CAPTURE(count.labels, count.read);
+  CHECK(count.read * 100 >= count.labels * kSlowFloor);
+}
+
+TEST_CASE("Of a modelled pan at 16 pixels a frame nearly every label is read that stays for a calm frame") {
+  const auto count = read_pan(16, 40, 18);
+  CAPTURE(count.labels, count.read);
+  CHECK(count.read * 100 >= count.labels * kFastFloor);
+}
+
+TEST_CASE("A label that cannot be read is handed out when it has left, where it was, or at the end") {
+  auto view = strip();
+  const auto& spoilt = view.symbols[3];
+  scramble(view.gray, spoilt.corners);
+  const auto reader = vision::make_symbol_reader();
+  for (const bool leaves : {true, false}) {
+    const auto sweep = reader->begin_sweep({});
+    const int last = static_cast<int>(spoilt.corners[1].x) + (leaves ? 60 : -200);
+    std::vector<port::LostPlace> lost;
+    const auto gather = [&](const port::SweepView& seen) {
+      lost.insert(lost.end(), seen.lost.begin(), seen.lost.end());
+    };
+    for (int i = 0; i * 10 < last && i * 10 + kWidth <= view.gray.cols; ++i) {
+      gather(sweep->see(frame_at(view.gray, i * 10, i + 1)));
+    }
+    if (!leaves) CHECK(lost.empty());
+    gather(sweep->end());
+    REQUIRE(lost.size() == 1);
+    auto corners = lost[0].corners;
+    for (auto& corner : corners) corner.x += (lost[0].frame - 1) * 10;
+    CHECK(lies_at(corners, spoilt.corners));
+    CHECK(lost[0].picture.width > 40);
+  }
+}
 
 TEST_CASE("Every label of a sweep is read once and carried on one track while it is in view") {
   const auto view = strip();
