@@ -67,7 +67,7 @@ TEST_CASE("A label that every shot shows is answered once, with its corners in t
   CHECK(std::abs(read[0].corners[0].y - truth[0].y) < 8);
 }
 
-TEST_CASE("Shots of two scenes give the labels of both; no shots and empty shots give none") {
+TEST_CASE("Shots of two scenes give the labels of both, and no shots or empty ones give none") {
   cv::RNG rng(61200);
   const auto one = modelled_label({}, rng);
   const auto other = modelled_label({}, rng);
