@@ -2,6 +2,8 @@
 
 #include <catch2/catch.hpp>
 
+#include "vision/qr_blocks.h"
+#include "vision/qr_structure.h"
 #include "vision/soft_symbols.h"
 
 namespace loadlight::vision {
@@ -92,9 +94,16 @@ TEST_CASE("A pale module lowers its codeword's modulation and no other's") {
     CHECK(measures->codewords[i].modulation > 0.95);
 }
 
-TEST_CASE("Unused error correction is that of the worst block") {
+TEST_CASE("Unused error correction is that of the worst block, by what is seen") {
   auto worn = print(0, 255);
-  worn.decoded.blocks[2].wrong = 3;
+  // Three codewords of block 2, each with a module that shows the other colour than the symbol must have.
+  const auto& form = worn.decoded.grid.form;
+  const auto block = blocks_of(form.version, form.level)[2];
+  for (std::size_t i = 0; i < 3; ++i) {
+    const auto bit = static_cast<std::size_t>(block.places[i]) * 8;
+    auto& module = worn.decoded.grid.modules[static_cast<std::size_t>(data_order(form.version)[bit])];
+    module = module != 0 ? 0 : 1;
+  }
   const auto measures = measure_print(worn.view(), grid_map(1, 0), worn.decoded);
   REQUIRE(measures);
   CHECK(measures->unused_error_correction == Approx(1 - 6.0 / 18));
