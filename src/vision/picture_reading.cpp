@@ -28,6 +28,7 @@ constexpr std::size_t kFewRendered = 3;  // where something else was read
 constexpr std::size_t kFewGrids = 8;
 constexpr std::size_t kFewTextures = 4;
 constexpr GridBudget kGrid{6, 24};
+constexpr GridBudget kCrowdGrid{2, 8};
 constexpr int kMostRounds = 3;  // over the places, each without the finders of what was read before
 // A place is cut out this many symbol sides wide, so that quiet zone and a misjudged corner fit.
 constexpr double kPlaceSides = 1.35;
@@ -38,6 +39,7 @@ constexpr std::size_t kCrowd = 6;
 constexpr double kTileSymbols = 5;
 constexpr double kOverlapSymbols = 1.35;
 constexpr double kSmallSymbol = 80;  // pixels, in which modules may be under two
+constexpr std::size_t kMuchLeft = 3;  // a third of what was read
 constexpr double kLeastSymbol = 60;  // pixels; keeps tiles from becoming many and tiny
 
 Origin origin_of(const Tile& tile) {
@@ -86,6 +88,7 @@ void PictureReading::run() {
   read_places();
   look_again();
   if (!is_explained()) read_whole();
+  read_sharpened_crowd();
   // Where many symbols were read, more of the places left are symbols.
   read_grids(open_, std::max(kFewGrids, sightings_.all().size()));
   if (!is_thorough()) return;
@@ -193,6 +196,31 @@ void PictureReading::read_grids(const std::vector<FinderSpot>& spots, std::size_
   drop_read();
 }
 
+// In a crowd what is left is mostly small and blurred: a sharpened view costs a tenth of a grid.
+void PictureReading::read_sharpened_crowd() {
+  if (sightings_.all().size() < kCrowd || likely_places(open_, 1).empty()) return;
+  if (is_thorough()) add_blurred_finders();
+  for (const auto& place : likely_places(open_, kMostPlaces)) {
+    if (!has_time() || !is_promising(place)) continue;
+    const Tile tile = tile_around(place, kPlaceSides, picture_);
+    const cv::Mat sharp = sharpened(mat_over(cut(picture_, tile)));
+    sightings_.add(zxing_pass(view_of(sharp)),
+                   {2, static_cast<double>(tile.left), static_cast<double>(tile.top)});
+  }
+  drop_read();
+}
+
+// Finders of small and blurred symbols show in the whole picture sharpened.
+void PictureReading::add_blurred_finders() {
+  const cv::Mat sharp = unsharp(mat_over(picture_));
+  for (const FinderSpot& spot : find_finder_spots(view_of(sharp))) {
+    const auto known = [&](const FinderSpot& other) {
+      return std::hypot(other.centre.x - spot.centre.x, other.centre.y - spot.centre.y) < 2.5 * other.module;
+    };
+    if (!sightings_.cover(spot.centre) && std::none_of(open_.begin(), open_.end(), known)) open_.push_back(spot);
+  }
+}
+
 void PictureReading::read_tripled(const Quadrilateral& place) {
   if (mean_side(place) > kSmallSymbol) return;
   const Tile tile = tile_around(place, kPlaceSides, picture_);
@@ -231,7 +259,8 @@ std::optional<port::SymbolSighting> PictureReading::read_grid_at(const Quadrilat
     if (!holds(tile, spot)) continue;
     inside.push_back({{spot.centre.x - tile.left, spot.centre.y - tile.top}, spot.module});
   }
-  const auto reading = read_grid(cut(picture_, tile), inside, kGrid);
+  const auto reading = read_grid(cut(picture_, tile), inside,
+                                 sightings_.all().size() < kCrowd ? kGrid : kCrowdGrid);
   if (!reading) return std::nullopt;
   return port::SymbolSighting{reading->decoded.text,
                               placed(reading->map.corners(), 1, tile.left, tile.top)};
@@ -264,9 +293,11 @@ void PictureReading::read_rendered(const cv::Mat& rendered, double scale,
   }
 }
 
-// Tiles that hold a handful of symbols as large as those met so far.
+// Tiles that hold a handful of symbols as large as those met so far; worth their cost only where much of the
+// crowd is left.
 void PictureReading::read_tiles() {
-  if (sightings_.all().size() < kCrowd || likely_places(open_, 1).empty()) return;
+  const auto read = sightings_.all().size();
+  if (read < kCrowd || likely_places(open_, read).size() * kMuchLeft < read) return;
   const double symbol = std::max(kLeastSymbol, largest_extent(sightings_));
   const int side = static_cast<int>(symbol * kTileSymbols);
   const int overlap = static_cast<int>(symbol * kOverlapSymbols);

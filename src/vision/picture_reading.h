@@ -17,6 +17,7 @@ namespace loadlight::vision {
 //   places           cut out one by one, where three finders stand
 //   looking again    for finders in renderings of the picture, when nothing at all was read
 //   whole            the whole picture as it is, where the places do not account for every finder
+//   sharpened crowd  the places left where many symbols were read
 //   grids            our own grid laid over the places left: curl, wrinkles, glare, cover
 //   textures         grids where the texture alone is a symbol's, when nothing at all was read
 //   tiles            around finders left over, where many symbols were read
@@ -43,6 +44,8 @@ class PictureReading final {
   std::size_t read_batch(const std::vector<Quadrilateral>& batch);
   void read_whole();
   void read_grids(const std::vector<FinderSpot>& spots, std::size_t most);
+  void read_sharpened_crowd();
+  void add_blurred_finders();
   void read_tripled(const Quadrilateral& place);
   void read_textures();
   void read_grids_at(const std::vector<Quadrilateral>& places, const std::vector<FinderSpot>& spots);

@@ -23,14 +23,21 @@ cv::Mat doubled(const cv::Mat& gray) {
   return result;
 }
 
-// Unsharp mask, then doubled: undoes a defocus of about a pixel.
-cv::Mat sharpened(const cv::Mat& gray) {
+}  // namespace
+
+cv::Mat unsharp(const cv::Mat& gray) {
   cv::Mat blurred;
   cv::GaussianBlur(gray, blurred, {}, 1.5);
   cv::Mat result;
   cv::addWeighted(gray, 2.5, blurred, -1.5, 0, result);
-  return doubled(result);
+  return result;
 }
+
+cv::Mat sharpened(const cv::Mat& gray) {
+  return doubled(unsharp(gray));
+}
+
+namespace {
 
 // Local contrast, for shade and for pale print.
 cv::Mat equalised(const cv::Mat& gray) {
@@ -111,7 +118,7 @@ cv::Mat tripled(const cv::Mat& gray) {
 }
 
 bool is_noisy(const cv::Mat& gray) {
-  constexpr int kDiffer = 20;   // grey levels: noise of a sigma of about 20
+  constexpr int kDiffer = 20;  // grey levels: noise of a sigma of about 20
   constexpr int kEveryRow = 8;
   long differ = 0;
   long looked_at = 0;

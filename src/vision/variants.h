@@ -21,6 +21,11 @@ std::span<const Variant> variants();
 // For grain: the noise of a dark picture averages out before the edges do.
 cv::Mat smoothed(const cv::Mat& gray);
 
+cv::Mat unsharp(const cv::Mat& gray);
+
+// Unsharp mask, then doubled: undoes a defocus of about a pixel.
+cv::Mat sharpened(const cv::Mat& gray);
+
 // For modules of one to two pixels: a light unsharp mask, then three times the size.
 cv::Mat tripled(const cv::Mat& gray);
 
