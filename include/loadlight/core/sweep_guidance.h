@@ -21,7 +21,7 @@ struct SweepMeasures final {
   int width = 0;          // of the frame, pixels
 };
 
-// Values measured with tests/bench/reading_bench on modelled sweeps.
+// Chosen by what the reader is built for; not measured on sweeps yet.
 inline constexpr double kLeastSweepModule = 1.5;   // pixels a module, under which labels are missed
 inline constexpr double kMostSmear = 1.6;          // modules a frame
 inline constexpr double kLeastBrightness = 45;     // grey level
