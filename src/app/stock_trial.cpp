@@ -14,7 +14,7 @@ std::string in_hundredths(double value) {
          std::string(2 - digits.size(), '0') + digits;
 }
 
-// "4 (A)", and each parameter that steam made worse with both its values.
+// Each parameter that steam made worse, with both its values.
 std::string change_of(const std::vector<ParameterGrade>& before, const std::vector<ParameterGrade>& after) {
   std::string text;
   for (std::size_t i = 0; i < before.size() && i < after.size(); ++i) {

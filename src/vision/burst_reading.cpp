@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <exception>
 
 #include "vision/grid_decoder.h"
 #include "vision/grid_reader.h"
@@ -66,7 +67,11 @@ void BurstReading::read_alone() {
   each.threads = 1;
   in_parallel(shots_.size(), budget_.threads, [&](std::size_t i) {
     PictureReading reading{shots_[i], each};
-    reading.run();
+    try {
+      reading.run();
+    } catch (const std::exception&) {
+      // One shot's fault, out of memory say, leaves the others to be read.
+    }
     looks[i] = reading.result();
     places_[i] = reading.places_left(kMostPlaces);
   });

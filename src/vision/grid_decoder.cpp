@@ -15,10 +15,8 @@ namespace {
 // smallest symbol has over 200 of them; a whole finder pattern covered makes up less than a sixth.
 constexpr double kMostWrongPatterns = 0.3;
 
-// Share of all known modules that may be wrong once the symbol is corrected. Of 11,000 symbols of versions 1
-// to 6 damaged as in grid_decoder_test.cpp and read, none had more than 0.24. It is a last word only: of
-// 100,000 grids of random data under the right patterns, half of them partly unknown, no block check let one
-// come here.
+// Share of all known modules that may be wrong once the symbol is corrected. A last word only: what damage and
+// random data come to is decided block by block (block_decoder.cpp).
 constexpr double kMostWrongModules = 0.3;
 
 constexpr std::size_t kMostFormats = 3;  // that are tried

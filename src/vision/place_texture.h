@@ -10,8 +10,7 @@ namespace loadlight::vision {
 // of the line.
 double changes_across(port::GrayView view, const Quadrilateral& place);
 
-// Under which nothing costly is tried. Of modelled labels with all harms at once the least was 9.3, of what
-// looked like three finders and was none nearly all under 8.5.
+// Under which nothing costly is tried: less than a symbol of version 1 has.
 inline constexpr double kLeastChanges = 8;
 
 }  // namespace loadlight::vision

@@ -30,7 +30,7 @@ AuditStatus status_of(const std::optional<std::string>& expected, std::string_vi
 
 // How much likelier than anything else an identification from the record must be, in powers of ten: against
 // the second best candidate, and against a symbol that is none of them. By chance a wrong one passes less than
-// once in 10^kOverChance symbols for each candidate (a likelihood ratio's tail: Markov's inequality).
+// once in 10^kMatchOverChance symbols for each candidate (a likelihood ratio's tail: Markov's inequality).
 inline constexpr double kMatchOverSecond = 6;
 inline constexpr double kMatchOverChance = 12;
 bool is_certain_match(double over_second, double over_chance);
