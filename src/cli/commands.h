@@ -12,6 +12,7 @@ void add_init(CLI::App& app, Context& context);
 void add_tables(CLI::App& app, Context& context);
 // Below those: stock_verbs.cpp and service_verbs.cpp.
 void add_stock_verbs(CLI::App& stock_verb, Context& context);            // rate, trial
+void add_pin_verb(CLI::App& operator_verb, Context& context);            // pin_verb.cpp
 void add_service_verbs(CLI::App& sterilizer_verb, Context& context);  // out, return, service, log
 void add_program_acceptance(CLI::App& program_verb, Context& context);
 void add_label(CLI::App& app, Context& context);
@@ -25,6 +26,7 @@ void add_due(CLI::App& app, Context& context);
 void add_profile(CLI::App& app, Context& context);
 void add_ledger(CLI::App& app, Context& context);
 void add_clock(CLI::App& app, Context& context);
+void add_serve(CLI::App& app, Context& context);
 
 // Records on paper: record_printing.cpp. The exit status.
 int print_notice(const Context& context, const OpenOffice& office, int incident, const std::string& path);

@@ -10,9 +10,6 @@ using core::Failure;
 using core::FailureCode;
 using core::Result;
 
-constexpr std::size_t kLargestWords = 4u << 20;
-constexpr std::size_t kLargestTemplate = 1u << 20;
-
 int exit_status(core::FailureKind kind) {
   switch (kind) {
     case core::FailureKind::Usage:
@@ -25,12 +22,6 @@ int exit_status(core::FailureKind kind) {
   return kFailed;
 }
 
-// Template names are file names of our own folder and nothing else.
-bool is_plain_name(std::string_view name) {
-  return !name.empty() && name.size() <= 40 &&
-         name.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789-") == std::string_view::npos;
-}
-
 // Bytes that are not UTF-8 came from the command line; JSON shows them replaced.
 std::string dumped(const Json& object) {
   return object.dump(-1, ' ', false, Json::error_handler_t::replace);
@@ -38,58 +29,16 @@ std::string dumped(const Json& object) {
 
 }  // namespace
 
-Result<report::Words> load_words(const World& world, std::string_view language) {
-  const std::string path = world.templates_folder + "/words/" + std::string{language} + ".json";
-  const auto text = world.files.read(path, kLargestWords);
-  if (!text) return Failure{FailureCode::WordsUnreadable, {{"path", path}, {"why", "absent"}}, {}};
-  return report::Words::parse(*text);
-}
-
-Result<std::unique_ptr<OpenOffice>> Context::dress(OfficeLeaves leaves) const {
-  std::string zone_name;
-  {
-    const auto unit = leaves.store->begin(port::Access::Read);
-    if (!unit) return unit.failure();
-    const auto office = (*unit)->office();
-    if (!office) return office.failure();
-    zone_name = office->zone;
-  }
-  auto zone = world.open_zone(zone_name);
-  if (!zone) return zone.failure();
-  port::Store& store = *leaves.store;
-  const port::Keyring& keyring = *leaves.keyring;
-  const port::Zone& open_zone = **zone;
-  return std::unique_ptr<OpenOffice>{new OpenOffice{std::move(leaves), std::move(*zone),
-                                                    app::Ports{store, world.clock, open_zone, keyring}}};
-}
-
 Result<std::unique_ptr<OpenOffice>> Context::open_office() const {
-  auto leaves = world.open_office(office_folder);
-  if (!leaves) return leaves.failure();
-  return dress(std::move(*leaves));
+  return app::open_office(world, office_folder);
 }
 
 Result<label::LabelTemplate> Context::find_template(std::string_view name) const {
-  const core::Details details{{"template", std::string{name}}};
-  if (!is_plain_name(name)) return Failure{FailureCode::TemplateUnknown, details, {}};
-  const std::string path = world.templates_folder + "/labels/" + std::string{name} + ".label";
-  const auto text = world.files.read(path, kLargestTemplate);
-  if (!text) return Failure{FailureCode::TemplateUnknown, details, {}};
-  return label::parse_template(name, *text);
+  return app::find_template(world, name);
 }
 
 Result<std::unique_ptr<OpenShop>> Context::open_shop() const {
-  auto leaves = world.open_printing();
-  if (!leaves) return leaves.failure();
-  const auto worded = [this](std::string_view key, const core::Details& gaps) {
-    return words->has(key) ? std::optional{words->text(key, gaps)} : std::nullopt;
-  };
-  const auto& encoder = *leaves->encoder;
-  const auto& gauge = *leaves->gauge;
-  const auto& press = *leaves->press;
-  return std::unique_ptr<OpenShop>{new OpenShop{
-      std::move(*leaves), app::PrintShop{encoder, gauge, press, world.files, worded,
-                                         [this](std::string_view name) { return find_template(name); }}}};
+  return app::open_shop(world, *words);
 }
 
 Result<void> Context::spare_the_office(const std::string& out) const {

@@ -10,7 +10,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "loadlight/app/ports.h"
+#include "loadlight/app/open_office.h"
 #include "loadlight/cli/program.h"
 #include "loadlight/report/words.h"
 
@@ -24,18 +24,8 @@ inline constexpr int kWrongUsage = 2;
 inline constexpr int kHold = 10;
 inline constexpr int kRefused = 20;
 
-// An office with everything a use case takes.
-struct OpenOffice final {
-  OfficeLeaves leaves;
-  std::unique_ptr<port::Zone> zone;
-  app::Ports ports;
-};
-
-// The press and the templates, likewise.
-struct OpenShop final {
-  PrintingLeaves leaves;
-  app::PrintShop shop;
-};
+using app::OpenOffice;
+using app::OpenShop;
 
 class Context final {
  public:
@@ -49,7 +39,6 @@ class Context final {
   std::function<int()> action;  // set by the command that was named
 
   core::Result<std::unique_ptr<OpenOffice>> open_office() const;
-  core::Result<std::unique_ptr<OpenOffice>> dress(OfficeLeaves leaves) const;
   core::Result<std::unique_ptr<OpenShop>> open_shop() const;
   core::Result<label::LabelTemplate> find_template(std::string_view name) const;
 
@@ -68,8 +57,5 @@ class Context final {
   // `status`, unless standard output did not take every answer: then that is said, and is the failure.
   int delivered(int status) const;
 };
-
-// Loads the catalogue of a language.
-core::Result<report::Words> load_words(const World& world, std::string_view language);
 
 }  // namespace loadlight::cli

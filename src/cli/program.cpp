@@ -24,6 +24,7 @@ constexpr void (*kCommands[])(CLI::App&, Context&) = {
     add_profile,  // profile_command.cpp
     add_ledger,   // ledger_command.cpp
     add_clock,    // clock_command.cpp
+    add_serve,    // serve_command.cpp
 };
 
 std::string environment(const char* name) {
@@ -72,7 +73,7 @@ int run(const std::vector<std::string>& arguments, const World& world) {
     context.json = std::find(arguments.begin(), arguments.end(), "--json") != arguments.end();
     context.office_folder = world.office_folder;
     context.operator_code = environment("LOADLIGHT_OPERATOR");
-    auto words = load_words(world, "en");
+    auto words = app::load_words(world, "en");
     if (!words) {
       std::cerr << "loadlight: the words catalogue cannot be read: " << world.templates_folder
                 << "/words/en.json\n";

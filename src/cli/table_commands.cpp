@@ -102,6 +102,7 @@ void add_tables(CLI::App& app, Context& context) {
     add_list(*verb, context, table);
     add_retire(*verb, context, table);
     add_import(*verb, context, table);
+    if (table == OfficeTable::Operators) add_pin_verb(*verb, context);
     if (table == OfficeTable::Stocks) add_stock_verbs(*verb, context);
     if (table == OfficeTable::Sterilizers) add_service_verbs(*verb, context);
     if (table == OfficeTable::Programs) add_program_acceptance(*verb, context);

@@ -18,20 +18,22 @@
 #include "loadlight/system/keyring.h"
 #include "loadlight/system/line_source.h"
 #include "loadlight/system/part.h"
+#include "loadlight/system/pin_book.h"
 #include "loadlight/system/zone.h"
 #include "loadlight/vision/part.h"
+#include "loadlight/web/part.h"
 
 namespace loadlight {
 namespace {
 
 using core::Result;
 
-Result<cli::OfficeLeaves> open_office(const std::string& folder) {
+Result<app::OfficeLeaves> open_office(const std::string& folder) {
   auto store = store::open_record(folder);
   if (!store) return store.failure();
   auto keyring = system::open_keyring(folder);
   if (!keyring) return keyring.failure();
-  return cli::OfficeLeaves{std::move(*store), std::move(*keyring)};
+  return app::OfficeLeaves{std::move(*store), std::move(*keyring)};
 }
 
 void unmake_office(const std::string& folder) {
@@ -55,7 +57,7 @@ Result<std::unique_ptr<port::Store>> unfinished_record(const std::string& folder
 
 // Makes an office's files, or goes on with those of an init that was cut off: then `begun_before` is set, and
 // on failure they stay as they were.
-Result<cli::OfficeLeaves> make_office(const port::Clock& clock, const std::string& folder,
+Result<app::OfficeLeaves> make_office(const port::Clock& clock, const std::string& folder,
                                       bool& begun_before) {
   std::error_code error;
   const bool was_there = std::filesystem::exists(folder, error);
@@ -79,23 +81,37 @@ Result<cli::OfficeLeaves> make_office(const port::Clock& clock, const std::strin
     if (!begun_before) std::filesystem::remove(std::filesystem::path{folder} / "record.db", error);
     return keyring.failure();
   }
-  return cli::OfficeLeaves{std::move(*store), std::move(*keyring)};
+  return app::OfficeLeaves{std::move(*store), std::move(*keyring)};
 }
 
-Result<cli::PrintingLeaves> open_printing() {
+Result<app::PrintingLeaves> open_printing() {
   const auto entry = system::load_part_as<const render::RenderPart*()>(system::part_path("render"),
                                                                        render::kRenderPartEntry);
   if (!entry) return entry.failure();
   const render::RenderPart* part = (*entry)();
-  return cli::PrintingLeaves{part->make_symbol_encoder(), part->make_text_gauge(), part->make_press()};
+  return app::PrintingLeaves{part->make_symbol_encoder(), part->make_text_gauge(), part->make_press()};
 }
 
-Result<cli::SeeingLeaves> open_seeing() {
+Result<app::SeeingLeaves> open_seeing() {
   const auto entry = system::load_part_as<vision::PartEntry>(system::part_path("vision"), vision::kPartEntry);
   if (!entry) return entry.failure();
   const vision::Part* part = (*entry)();
-  return cli::SeeingLeaves{part->make_symbol_reader(), part->make_picture_source(), part->make_camera_door(),
+  return app::SeeingLeaves{part->make_symbol_reader(), part->make_picture_source(), part->make_camera_door(),
                             part->make_video_door()};
+}
+
+// Until the process is asked to end.
+Result<void> serve(const app::World& world, const app::StationSettings& settings) {
+  const auto entry = system::load_part_as<web::PartEntry>(system::part_path("web"), web::kPartEntry);
+  if (!entry) return entry.failure();
+  const auto endings = system::open_line_source(system::kNoInput);  // catches signals from now on
+  const auto serving = (*entry)()->start(world, settings);
+  if (!serving) return serving.failure();
+  while (true) {
+    const auto read = endings->next(std::nullopt);
+    if (!read) return read.failure();
+    if (std::holds_alternative<port::Interrupted>(*read)) return {};
+  }
 }
 
 bool person_is_there() {
@@ -108,7 +124,7 @@ int run(int count, char** values) {
   const auto files = system::make_files();
   const std::string templates = system::templates_folder();
   bool begun_before = false;  // by an init that was cut off
-  const cli::World world{
+  const app::World world{
       .clock = *clock,
       .files = *files,
       .open_office = open_office,
@@ -120,7 +136,9 @@ int run(int count, char** values) {
       .open_zone = system::open_zone,
       .open_printing = open_printing,
       .open_seeing = open_seeing,
+      .open_pins = system::open_pin_book,
       .open_standard_input = [] { return system::open_line_source(system::kStandardInput); },
+      .serve = [&world](const app::StationSettings& settings) { return serve(world, settings); },
       .person_is_there = person_is_there,
       .own_zone_name = system::system_zone_name(),
       .office_folder = system::default_office_folder(),

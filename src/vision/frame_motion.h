@@ -14,12 +14,16 @@ class FrameMotion final {
   // of the whole frame; nothing when this frame does not continue it: the first, a cut, one of another size.
   std::optional<cv::Point2d> follow(const cv::Mat& reduced);
 
-  void forget() { before_.release(); }
+  void forget() {
+    before_.release();
+    small_before_.release();
+  }
 
   static constexpr int kReduction = 8;
 
  private:
-  cv::Mat before_;  // CV_32F
+  cv::Mat before_;        // reduced
+  cv::Mat small_before_;  // reduced once more, CV_32F
   cv::Mat window_;
 };
 

@@ -5,17 +5,20 @@
 #include <cmath>
 #include <exception>
 #include <functional>
-#include <opencv2/imgproc.hpp>
+#include <utility>
 
 #include "vision/finder_spots.h"
 #include "vision/frame_motion.h"
+#include "vision/frame_parts.h"
 #include "vision/gray_mat.h"
 #include "vision/label_track.h"
+#include "vision/leaving_labels.h"
 #include "vision/parallel.h"
-#include "vision/place_texture.h"
 #include "vision/sightings.h"
+#include "vision/smear.h"
 #include "vision/sweep_pace.h"
 #include "vision/sweep_places.h"
+#include "vision/track_grid.h"
 
 namespace loadlight::vision {
 namespace {
@@ -27,33 +30,20 @@ constexpr std::size_t kMostFailures = 12;
 constexpr std::size_t kTriesAFrame = 4;
 constexpr std::size_t kTriesWhenStill = 16;
 constexpr double kNearlyAsSharp = 0.85;
-constexpr int kLookedForEvery = 3;  // frames; between them the motion alone carries a label
-constexpr int kLongestPause = 12;   // frames
-// The reader's full effort goes to a label that is about to leave, or was tried so often.
-constexpr double kLastFrames = 2.5;
-constexpr int kManyTries = 6;
+// What smears more is not tried as it is: of labels that smear over two modules, nothing is read so.
+constexpr double kLeastEvenness = 0.5;
+constexpr double kMostSmear = 1.75;  // modules
+constexpr int kLookedForEvery = 3;   // frames; between them the motion alone carries a label
+constexpr int kLongestPause = 12;    // frames
+constexpr double kLastFrames = 2.5;  // a label that leaves within so many is tried however it looks
+// Grids of our own: one a frame, laid over a label's sharpest picture once sharper ones are past.
+constexpr GridBudget kGrid{2, 8};
+constexpr GridBudget kSlowGrid{4, 16};
+constexpr int kMostGrids = 2;  // of a label while it is in view
+constexpr int kMostSlowGrids = 4;
+constexpr int kBetweenGrids = 12;  // frames
 
 using SteadyClock = std::chrono::steady_clock;
-
-port::LostPlace lost_place(const LabelTrack& track) {
-  const Shot& best = track.shots().front();
-  return {track.number(), best.frame, best.file, best.in_frame, best.picture, best.in_picture};
-}
-
-// A last odd row or column is left out: each pixel is the mean of four.
-cv::Mat halved(const cv::Mat& gray) {
-  const cv::Size half(std::max(1, gray.cols / 2), std::max(1, gray.rows / 2));
-  const cv::Rect even(0, 0, std::min(gray.cols, 2 * half.width), std::min(gray.rows, 2 * half.height));
-  cv::Mat result;
-  cv::resize(gray(even), result, half, 0, 0, cv::INTER_AREA);
-  return result;
-}
-
-// Whether anything costly, or anybody's look, is worth it.
-bool seems_symbol(const LabelTrack& track) {
-  const Shot& best = track.shots().front();
-  return changes_when_sharpened(best.picture.view(), best.in_picture) >= kLeastChanges;
-}
 
 double median(std::vector<double> values) {
   if (values.empty()) return 0;
@@ -74,7 +64,8 @@ class LabelSweep final : public port::Sweep {
   void follow(const port::Frame& frame);
   void see_apart(const port::Frame& frame);
   void search();
-  void read_places(const SweepPlaces& search);
+  void search_leaving();
+  void read_places(const SweepPlaces& search, double smear);
   void track_places(const SweepPlaces& search);
   bool is_open(port::PixelPoint spot) const;
   bool is_waiting(const Quadrilateral& place);
@@ -86,12 +77,11 @@ class LabelSweep final : public port::Sweep {
   bool note(const std::string& text, const Quadrilateral& corners);
   LabelTrack* track_at(const Quadrilateral& corners);
   bool is_read_at(const Quadrilateral& place) const;
-  void spend_last_efforts();
-  void spend_effort(LabelTrack& track);
+  void track_pairs(const SweepPlaces& search);
+  void lay_grid();
   void retire();
-  void lose(LabelTrack& track);
   void lose_all();
-  void describe(port::SweepView& view) const;
+  void describe(port::SweepView& view);
   bool has_time() const { return SteadyClock::now() < deadline_; }
   cv::Size size() const { return {picture_.width, picture_.height}; }
 
@@ -100,10 +90,9 @@ class LabelSweep final : public port::Sweep {
   FrameMotion motion_;
   SweepPace pace_;
   std::vector<LabelTrack> tracks_;
-  std::vector<LabelTrack> read_late_;  // from their shots, when they were gone already
-  std::vector<port::LostPlace> lost_;  // since the last view was given
-  int last_number_ = 0;                // of a track
-  port::GrayView picture_;             // of the frame being seen, as all below
+  LeavingLabels leaving_;
+  int last_number_ = 0;     // of a track
+  port::GrayView picture_;  // of the frame being seen, as all below
   cv::Mat reduced_;
   SteadyClock::time_point deadline_;
 };
@@ -113,7 +102,6 @@ port::SweepView LabelSweep::see(const port::Frame& frame) {
   picture_ = frame.picture.view();
   if (picture_.pixels == nullptr || picture_.width < 1 || picture_.height < 1) return view;
   deadline_ = SteadyClock::now() + options_.frame.time;
-  read_late_.clear();
   for (auto& track : tracks_) track.begin_frame();
   try {
     view.brightness = cv::mean(mat_over(picture_))[0];
@@ -122,17 +110,13 @@ port::SweepView LabelSweep::see(const port::Frame& frame) {
     // Out of memory, say: what is known of the frame still stands.
   }
   describe(view);
-  view.lost = std::move(lost_);
-  lost_.clear();
   return view;
 }
 
 port::SweepView LabelSweep::end() {
-  read_late_.clear();
   lose_all();
   port::SweepView view;
   describe(view);
-  view.lost = std::exchange(lost_, {});
   return view;
 }
 
@@ -150,7 +134,7 @@ void LabelSweep::see_apart(const port::Frame& frame) {
   for (const auto& place : look.unread) {
     LabelTrack track(++last_number_, place, 0);
     track.keep_shot(frame);
-    lost_.push_back(lost_place(track));
+    leaving_.lose(track);
   }
 }
 
@@ -164,35 +148,51 @@ void LabelSweep::follow(const port::Frame& frame) {
       track.move(*shift);
       if (track.number() % kLookedForEvery == pace_.frame() % kLookedForEvery) track.find_again(reduced_);
     }
+    leaving_.move(*shift);
     retire();
   } else {
     lose_all();
     pace_.begin_anew();
   }
-  if (pace_.is_search_due()) search();
+  if (pace_.is_search_due()) {
+    search();
+  } else if (shift && pace_.is_last_search_due()) {
+    search_leaving();
+  }
   for (auto& track : tracks_) {
     if (!track.is_read()) track.keep_shot(frame);
   }
   retry();
-  spend_last_efforts();
+  if (has_time()) leaving_.is_empty() ? lay_grid() : leaving_.spend_a_try();
 }
 
 // Where three finders stand that no label read so far accounts for.
 void LabelSweep::search() {
   const SweepPlaces search(picture_);
-  read_places(search);
+  const double smear = smear_of(middle_of(mat_over(picture_))).length;
+  read_places(search, smear);
   track_places(search);
-  pace_.searched();
+  pace_.searched(smear == 0);
+}
+
+// Where no frame so far was clear: the strip that is about to leave, without its smear.
+void LabelSweep::search_leaving() {
+  const Tile strip = leaving_strip(size(), pace_.shift());
+  const Smear smear = smear_of(mat_over(cut(picture_, strip)));
+  if (smear.length > 0) track_places(SweepPlaces(picture_, strip, smear));
+  pace_.searched_last();
 }
 
 // The likeliest first, none of them on another; those of neighbours' finders, wrongly joined, fall away with
 // what is read, or else let the next likeliest have its turn.
-void LabelSweep::read_places(const SweepPlaces& search) {
+void LabelSweep::read_places(const SweepPlaces& search, double smear) {
   std::vector<Quadrilateral> tried;
   std::size_t failures = 0;
   while (has_time() && failures < kMostFailures) {
     auto places = open_places(search);
-    std::erase_if(places, [&](const auto& place) { return is_waiting(place) || is_among(tried, place); });
+    std::erase_if(places, [&](const auto& place) {
+      return smear > kMostSmear * search.module_of(place) || is_waiting(place) || is_among(tried, place);
+    });
     places = apart_from_each_other(places);
     if (places.empty()) return;
     const auto found =
@@ -232,13 +232,28 @@ void LabelSweep::track_places(const SweepPlaces& search) {
     }
     known->place_at(place, search.module_of(place), reduced_);
   }
+  track_pairs(search);
   for (auto& track : tracks_) {
     if (track.is_read() && track.module() == 0) track.measure(search.module_of(track.corners()));
   }
 }
 
+// Two finders that nothing else accounts for.
+void LabelSweep::track_pairs(const SweepPlaces& search) {
+  for (const auto& place : search.pairs([&](port::PixelPoint spot) { return is_open(spot); })) {
+    const auto touches = [&](const LabelTrack& track) { return overlap(track.corners(), place); };
+    LabelTrack* known = track_at(place);
+    if (known != nullptr && !known->is_read() && is_among({place}, known->corners())) {
+      known->place_at(place, search.module_of(place), reduced_);
+    } else if (tracks_.size() < kMostTracks && std::none_of(tracks_.begin(), tracks_.end(), touches)) {
+      tracks_.emplace_back(++last_number_, place, 0).place_at(place, search.module_of(place), reduced_);
+    }
+  }
+}
+
 bool LabelSweep::is_worth_a_try(const LabelTrack& track) const {
   if (track.is_read() || track.next_try > pace_.frame() || track.shots().empty()) return false;
+  if (track.evenness_now() < kLeastEvenness) return false;
   const bool leaves = track.frames_left(size(), pace_.shift()) < kLastFrames;
   return leaves || track.sharpness_now() >= kNearlyAsSharp * track.shots().front().sharpness;
 }
@@ -312,58 +327,46 @@ bool LabelSweep::is_read_at(const Quadrilateral& place) const {
   });
 }
 
-void LabelSweep::spend_last_efforts() {
+// The label that leaves first, of those that are due.
+void LabelSweep::lay_grid() {
+  const int most = pace_.is_slow() ? kMostSlowGrids : kMostGrids;
+  LabelTrack* next = nullptr;
+  const auto left = [&](const LabelTrack& track) { return track.frames_left(size(), pace_.shift()); };
   for (auto& track : tracks_) {
-    if (!has_time()) return;
-    const bool leaves = track.frames_left(size(), pace_.shift()) < kLastFrames;
-    if (!track.is_read() && track.has_persisted() && (leaves || track.tries >= kManyTries))
-      spend_effort(track);
+    if (!track.is_grid_due(pace_.frame(), most)) continue;
+    if (next == nullptr || left(track) < left(*next)) next = &track;
   }
-}
-
-// Its sharpest shots together, once: the reader's whole effort.
-void LabelSweep::spend_effort(LabelTrack& track) {
-  if (track.is_spent || track.shots().empty()) return;
-  track.is_spent = true;
-  if (!seems_symbol(track)) return;
-  std::vector<port::GrayView> shots;
-  for (const auto& shot : track.shots()) shots.push_back(shot.picture.view());
-  const auto look = reader_.look(shots, {options_.frame.time, port::Effort::Full, options_.frame.threads});
-  for (const auto& sighting : look.read) {
-    if (!same_place(sighting.corners, track.shots().front().in_picture)) continue;
-    track.read_as(sighting.text, track.corners(), reduced_);
-    return;
-  }
+  if (next == nullptr) return;
+  ++next->grids;
+  next->next_grid = pace_.frame() + kBetweenGrids;
+  const auto found = read_grid_of(*next, pace_.is_slow() ? kSlowGrid : kGrid);
+  if (found && !is_read_at(found->corners)) note(found->text, found->corners);
 }
 
 // Labels that left the view, or are not where they were thought to be.
 void LabelSweep::retire() {
+  const auto is_gone = [&](const LabelTrack& track) { return !track.is_within(size()) || track.is_lost(); };
   for (auto& track : tracks_) {
-    if (!track.is_within(size()) || track.is_lost()) lose(track);
+    if (is_gone(track) && !track.is_read()) leaving_.add(std::move(track));
   }
-  std::erase_if(tracks_,
-                [&](const LabelTrack& track) { return !track.is_within(size()) || track.is_lost(); });
+  std::erase_if(tracks_, is_gone);
 }
 
-void LabelSweep::lose(LabelTrack& track) {
-  if (track.is_read() || !track.has_persisted() || track.shots().empty() || !seems_symbol(track)) return;
-  try {
-    spend_effort(track);
-  } catch (const std::exception&) {
-    // Then a person must look.
-  }
-  track.is_read() ? read_late_.push_back(track) : lost_.push_back(lost_place(track));
-}
-
+// What follows continues nothing.
 void LabelSweep::lose_all() {
-  for (auto& track : tracks_) lose(track);
+  for (auto& track : tracks_) {
+    if (!track.is_read()) leaving_.add(std::move(track));
+  }
   tracks_.clear();
+  leaving_.spend_all();
 }
 
-void LabelSweep::describe(port::SweepView& view) const {
+void LabelSweep::describe(port::SweepView& view) {
+  const auto read_late = leaving_.take_read();
+  view.lost = leaving_.take_lost();
   std::vector<const LabelTrack*> seen;
   std::vector<double> modules;
-  for (const auto* tracks : {&tracks_, &read_late_}) {
+  for (const auto* tracks : {&std::as_const(tracks_), &read_late}) {
     for (const auto& track : *tracks) {
       if (track.module() > 0) modules.push_back(track.module());
       if (track.is_read()) seen.push_back(&track);

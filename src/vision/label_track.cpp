@@ -13,8 +13,13 @@ namespace {
 
 constexpr double kShotSides = 1.6;      // how wide a shot is, in symbols
 constexpr double kLeastLikeness = 0.5;  // correlation with its own picture
+constexpr int kSearches = 2;            // at least so many met it before a grid is laid
 constexpr int kSearch = 2;              // reduced pixels each way
 constexpr int kLeastAnchor = 6;         // reduced pixels; a smaller picture tells nothing
+
+bool is_untried(const Shot& shot) {
+  return !shot.is_tried;
+}
 
 void shift_by(Quadrilateral& corners, double x, double y) {
   for (auto& corner : corners) {
@@ -23,8 +28,12 @@ void shift_by(Quadrilateral& corners, double x, double y) {
   }
 }
 
-// Mean step from pixel to pixel, the lesser of both directions: motion takes the edges across it away.
-double sharpness_of(port::GrayView view) {
+struct Steps final {
+  double lesser = 0;  // mean step from pixel to pixel: motion takes the edges across it away
+  double greater = 0;
+};
+
+Steps steps_of(port::GrayView view) {
   double across = 0;
   double down = 0;
   for (int y = 0; y + 1 < view.height; y += 2) {
@@ -35,7 +44,7 @@ double sharpness_of(port::GrayView view) {
     }
   }
   const double steps = std::max(1.0, view.width / 2.0 * view.height);
-  return std::min(across, down) / steps;
+  return {std::min(across, down) / steps, std::max(across, down) / steps};
 }
 
 port::GrayPicture copy_of(port::GrayView view) {
@@ -111,6 +120,7 @@ void LabelTrack::place_at(const Quadrilateral& corners, double module, const cv:
   corners_ = corners;
   module_ = module;
   ++met_;
+  ++searched_;
   anchor(reduced);
 }
 
@@ -125,14 +135,31 @@ void LabelTrack::read_as(const std::string& text, const Quadrilateral& corners, 
 void LabelTrack::keep_shot(const port::Frame& frame) {
   const auto view = frame.picture.view();
   const auto tile = tile_around(corners_, kShotSides, view);
-  const double sharpness = sharpness_of(cut(view, tile));
+  const auto steps = steps_of(cut(view, tile));
+  const double sharpness = steps.lesser;
+  const double evenness = steps.lesser / std::max(1e-9, steps.greater);
   sharpness_now_ = sharpness;
+  evenness_now_ = evenness;
   if (shots_.size() == kMostShots && sharpness <= shots_.back().sharpness) return;
   if (shots_.size() == kMostShots) shots_.pop_back();
-  Shot shot{copy_of(cut(view, tile)), corners_, corners_, frame.number, frame.file, sharpness};
+  Shot shot{
+      copy_of(cut(view, tile)), corners_, corners_, frame.number, frame.file, sharpness, evenness, false};
   shift_by(shot.in_picture, -tile.left, -tile.top);
   const auto less_sharp = [&](const Shot& other) { return other.sharpness < sharpness; };
   shots_.insert(std::find_if(shots_.begin(), shots_.end(), less_sharp), std::move(shot));
+}
+
+bool LabelTrack::is_grid_due(int frame_now, int most) const {
+  if (is_read() || !has_persisted() || searched_ < kSearches) return false;
+  if (grids >= most || next_grid > frame_now) return false;
+  const auto untried = std::find_if(shots_.begin(), shots_.end(), is_untried);
+  return untried != shots_.end() && sharpness_now_ < untried->sharpness;
+}
+
+Shot* LabelTrack::sharpest_untried() {
+  const auto found =
+      std::find_if(shots_.begin(), shots_.end(), [](const Shot& shot) { return !shot.is_tried; });
+  return found == shots_.end() ? nullptr : &*found;
 }
 
 bool LabelTrack::is_within(cv::Size frame) const {

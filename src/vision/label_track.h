@@ -7,6 +7,7 @@
 
 #include "loadlight/port/sweep.h"
 #include "vision/quadrilateral.h"
+#include "vision/soft_grid.h"
 
 namespace loadlight::vision {
 
@@ -17,7 +18,9 @@ struct Shot final {
   Quadrilateral in_frame{};
   int frame = 0;
   std::string file;
-  double sharpness = 0;  // mean step from pixel to pixel, grey levels
+  double sharpness = 0;   // mean step from pixel to pixel, grey levels
+  double evenness = 1;    // the lesser of the steps across and down over the greater: motion lowers it
+  bool is_tried = false;  // with a grid
 };
 
 // Not thread-safe. Throws what OpenCV throws.
@@ -53,6 +56,7 @@ class LabelTrack final {
   // Keeps the frame's picture of it if it is among the sharpest.
   void keep_shot(const port::Frame& frame);
   double sharpness_now() const { return sharpness_now_; }  // of the last picture offered to keep_shot
+  double evenness_now() const { return evenness_now_; }    // the same
 
   bool is_within(cv::Size frame) const;  // its middle is
   // Frames until its outline touches the border, at this shift a frame; many if it does not move there.
@@ -61,10 +65,17 @@ class LabelTrack final {
   // Met by a search, or found again, in at least three frames, so that noise is none.
   bool has_persisted() const { return met_ >= kMeetings; }
 
+  // Whether a grid over a picture of it is worth its cost: two searches met it, it was not tried `most`
+  // times, and its sharpest picture is past.
+  bool is_grid_due(int frame_now, int most) const;
+  Shot* sharpest_untried();  // none: nullptr
+
   // What was tried to read it, and when next; kept by the sweep.
   int tries = 0;
-  int next_try = 0;       // frame, as SweepPace counts them
-  bool is_spent = false;  // the full effort
+  int next_try = 0;            // frame, as SweepPace counts them
+  int next_grid = 0;           // the same
+  int grids = 0;               // tried
+  std::vector<SoftGrid> laid;  // that could not be read
 
  private:
   static constexpr int kMostMissed = 8;
@@ -78,11 +89,13 @@ class LabelTrack final {
   double module_;
   bool fresh_ = false;
   int met_ = 0;
+  int searched_ = 0;
   int missed_ = 0;
   cv::Mat anchor_;           // its picture in a reduced frame
   cv::Point2d anchor_from_;  // from the label's middle to the anchor's top left, reduced pixels
   std::vector<Shot> shots_;
   double sharpness_now_ = 0;
+  double evenness_now_ = 1;
 };
 
 }  // namespace loadlight::vision

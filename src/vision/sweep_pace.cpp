@@ -8,11 +8,13 @@ namespace {
 // Shares of the frame's longer side.
 constexpr double kStep = 0.04;
 constexpr double kLongStep = 0.12;
+constexpr double kInView = 0.75;  // moved so far, what leaves was in view before
 constexpr int kMostFramesBetween = 12;
 constexpr int kSearchesAtRest = 3;  // of a scene that stands still; more would show nothing new
 constexpr double kAtRest = 2;       // pixels moved between two searches
 constexpr double kCalm = 0.85;      // of the usual pace
 constexpr double kNearlyStill = 0.35;
+constexpr double kSlow = 1.0 / 200;  // of the longer side, a frame
 constexpr double kMemory = 0.9;
 
 }  // namespace
@@ -24,6 +26,8 @@ void SweepPace::moved(cv::Point2d shift, int longer_side) {
   longer_side_ = longer_side;
   const double length = std::hypot(shift.x, shift.y);
   since_ += length;
+  since_clear_ += length;
+  since_last_ += length;
   usual_ = kMemory * usual_ + (1 - kMemory) * length;
 }
 
@@ -31,12 +35,18 @@ void SweepPace::begin_anew() {
   ++frame_;
   shift_ = {};
   since_ = 0;
+  since_clear_ = kNever;
+  since_last_ = kNever;
   at_rest_ = 0;
   is_new_ = true;
 }
 
 bool SweepPace::is_nearly_still() const {
   return std::hypot(shift_.x, shift_.y) <= kNearlyStill * usual_ + 0.5;
+}
+
+bool SweepPace::is_slow() const {
+  return usual_ < kSlow * longer_side_;
 }
 
 // Slower than usual, and no longer slowing down.
@@ -51,7 +61,16 @@ bool SweepPace::is_search_due() const {
   return frame_ - searched_ >= kMostFramesBetween && at_rest_ < kSearchesAtRest;
 }
 
-void SweepPace::searched() {
+bool SweepPace::is_last_search_due() const {
+  return since_clear_ > kInView * longer_side_ && since_last_ > kLongStep * longer_side_;
+}
+
+void SweepPace::searched_last() {
+  since_last_ = 0;
+}
+
+void SweepPace::searched(bool clear) {
+  if (clear) since_clear_ = 0;
   at_rest_ = since_ < kAtRest && !is_new_ ? at_rest_ + 1 : 0;
   searched_ = frame_;
   since_ = 0;

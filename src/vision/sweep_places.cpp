@@ -5,6 +5,7 @@
 #include <opencv2/imgproc.hpp>
 
 #include "vision/gray_mat.h"
+#include "vision/pair_places.h"
 #include "vision/place_texture.h"
 #include "vision/symbol_places.h"
 #include "vision/tiles.h"
@@ -85,23 +86,45 @@ bool is_among(const std::vector<Quadrilateral>& places, const Quadrilateral& pla
 }
 
 SweepPlaces::SweepPlaces(port::GrayView frame)
-    : sharpened_(unsharp(mat_over(frame))), spots_(find_finder_spots(view_of(sharpened_))) {}
+    : sharpened_(unsharp(mat_over(frame))),
+      part_{0, 0, frame.width, frame.height},
+      spots_(find_finder_spots(view_of(sharpened_))) {}
 
-std::vector<Quadrilateral> SweepPlaces::places(const std::function<bool(port::PixelPoint)>& is_open) const {
+SweepPlaces::SweepPlaces(port::GrayView frame, const Tile& part, const Smear& smear)
+    : sharpened_(without_smear(mat_over(cut(frame, part)), smear)),
+      part_(part),
+      spots_(find_finder_spots(view_of(sharpened_))) {}
+
+std::vector<FinderSpot> SweepPlaces::open_spots(const std::function<bool(port::PixelPoint)>& is_open) const {
   std::vector<FinderSpot> open;
-  std::copy_if(spots_.begin(), spots_.end(), std::back_inserter(open),
-               [&](const FinderSpot& spot) { return is_open(spot.centre); });
-  auto places = likely_places(open, kMostPlaces);
-  std::erase_if(
-      places, [&](const auto& place) { return changes_across(view_of(sharpened_), place) < kLeastChanges; });
+  std::copy_if(spots_.begin(), spots_.end(), std::back_inserter(open), [&](const FinderSpot& spot) {
+    return is_open({spot.centre.x + part_.left, spot.centre.y + part_.top});
+  });
+  return open;
+}
+
+std::vector<Quadrilateral> SweepPlaces::in_frame(std::vector<Quadrilateral> places) const {
+  for (auto& place : places) place = placed(place, 1, part_.left, part_.top);
   return places;
 }
 
+std::vector<Quadrilateral> SweepPlaces::places(const std::function<bool(port::PixelPoint)>& is_open) const {
+  auto places = likely_places(open_spots(is_open), kMostPlaces);
+  std::erase_if(
+      places, [&](const auto& place) { return changes_across(view_of(sharpened_), place) < kLeastChanges; });
+  return in_frame(std::move(places));
+}
+
+std::vector<Quadrilateral> SweepPlaces::pairs(const std::function<bool(port::PixelPoint)>& is_open) const {
+  return in_frame(pair_places(open_spots(is_open), view_of(sharpened_)));
+}
+
 double SweepPlaces::module_of(const Quadrilateral& corners) const {
+  const auto there = placed(corners, 1, -part_.left, -part_.top);
   double sum = 0;
   int count = 0;
   for (const auto& spot : spots_) {
-    if (!contains(corners, spot.centre)) continue;
+    if (!contains(there, spot.centre)) continue;
     sum += spot.module;
     ++count;
   }

@@ -8,6 +8,8 @@
 #include "loadlight/port/symbol_reader.h"
 #include "vision/finder_spots.h"
 #include "vision/quadrilateral.h"
+#include "vision/smear.h"
+#include "vision/tiles.h"
 
 namespace loadlight::vision {
 
@@ -38,16 +40,25 @@ bool is_among(const std::vector<Quadrilateral>& places, const Quadrilateral& pla
 class SweepPlaces final {
  public:
   explicit SweepPlaces(port::GrayView frame);
+  // The same over a part of the frame that is smeared.
+  SweepPlaces(port::GrayView frame, const Tile& part, const Smear& smear);
 
   // Of the finders that are open, the likeliest first; only where there is as much print as in a symbol.
   std::vector<Quadrilateral> places(const std::function<bool(port::PixelPoint)>& is_open) const;
+
+  // Where two of the finders that are open may be of one symbol, the likeliest first.
+  std::vector<Quadrilateral> pairs(const std::function<bool(port::PixelPoint)>& is_open) const;
 
   // Finders count their modules in whole pixels, so the nearest size that a symbol can have is taken.
   double module_of(const Quadrilateral& corners) const;
 
  private:
+  std::vector<FinderSpot> open_spots(const std::function<bool(port::PixelPoint)>& is_open) const;
+  std::vector<Quadrilateral> in_frame(std::vector<Quadrilateral> places) const;
+
   cv::Mat sharpened_;
-  std::vector<FinderSpot> spots_;
+  Tile part_;                      // of the frame
+  std::vector<FinderSpot> spots_;  // in pixels of the part, as what follows from them until it is handed out
 };
 
 }  // namespace loadlight::vision

@@ -2,61 +2,17 @@
 // lines. The command contract is described in the manual page.
 #pragma once
 
-#include <functional>
-#include <memory>
 #include <string>
 #include <vector>
 
-#include "loadlight/core/result.h"
-#include "loadlight/label/press.h"
-#include "loadlight/port/clock.h"
-#include "loadlight/port/files.h"
-#include "loadlight/port/frame_source.h"
-#include "loadlight/port/keyring.h"
-#include "loadlight/port/line_source.h"
-#include "loadlight/port/store.h"
-#include "loadlight/port/symbol_encoder.h"
-#include "loadlight/port/symbol_reader.h"
-#include "loadlight/port/zone.h"
+#include "loadlight/app/world.h"
 
 namespace loadlight::cli {
 
-// What main chose to stand behind the ports. Offices, printing and seeing are opened only when a command
-// needs them.
-struct OfficeLeaves final {
-  std::unique_ptr<port::Store> store;
-  std::unique_ptr<port::Keyring> keyring;
-};
-struct PrintingLeaves final {
-  std::unique_ptr<port::SymbolEncoder> encoder;
-  std::unique_ptr<label::TextGauge> gauge;
-  std::unique_ptr<label::Press> press;
-};
-struct SeeingLeaves final {
-  std::unique_ptr<port::SymbolReader> reader;
-  std::unique_ptr<port::PictureSource> pictures;
-  std::unique_ptr<port::CameraDoor> cameras;
-  std::unique_ptr<port::VideoDoor> videos;
-};
-
-struct World final {
-  const port::Clock& clock;
-  const port::Files& files;
-  std::function<core::Result<OfficeLeaves>(const std::string& folder)> open_office;
-  // Makes the folder, its keys and its empty record; leaves nothing behind when it fails.
-  std::function<core::Result<OfficeLeaves>(const std::string& folder)> make_office;
-  // Takes back what make_office made.
-  std::function<void(const std::string& folder)> unmake_office;
-  std::function<core::Result<std::unique_ptr<port::Zone>>(const std::string& name)> open_zone;
-  std::function<core::Result<PrintingLeaves>()> open_printing;
-  std::function<core::Result<SeeingLeaves>()> open_seeing;
-  std::function<std::unique_ptr<port::LineSource>()> open_standard_input;
-  std::function<bool()> person_is_there;   // standard input and error are a terminal
-  std::string own_zone_name;               // of this machine
-  std::string office_folder;               // used when no --office is given
-  std::string templates_folder;            // labels/ and words/
-  std::string samples_folder;              // the demo office
-};
+using app::OfficeLeaves;
+using app::PrintingLeaves;
+using app::SeeingLeaves;
+using app::World;
 
 // Runs one command; the exit status by the contract: 0, 1, 2, 10 or 20. Throws nothing.
 int run(const std::vector<std::string>& arguments, const World& world);

@@ -82,6 +82,7 @@ enum class EventKind {
   PackageAccounted,
   IncidentClosed,
   ClockCorrected,
+  PinSet,
 };
 
 template <>
@@ -146,6 +147,7 @@ struct Vocabulary<EventKind> {
       {EventKind::PackageAccounted, "package-accounted"},
       {EventKind::IncidentClosed, "incident-closed"},
       {EventKind::ClockCorrected, "clock-corrected"},
+      {EventKind::PinSet, "pin-set"},
   };
 };
 

@@ -37,6 +37,9 @@ enum class FailureKind {
   ROW(MappingUnknown, "mapping-unknown", Usage)                         \
   ROW(BadMapping, "bad-mapping", Usage)                                 \
   ROW(BadCycleLog, "bad-cycle-log", Usage)                              \
+  ROW(PinTooWeak, "pin-too-weak", Usage)                                \
+  ROW(RequestUnreadable, "request-unreadable", Usage)                   \
+  ROW(PageUnknown, "page-unknown", Usage)                               \
   /* what a rule forbids */                                             \
   ROW(OperatorUnknown, "operator-unknown", Refused)                     \
   ROW(OperatorNotCurrent, "operator-not-current", Refused)              \
@@ -82,6 +85,17 @@ enum class FailureKind {
   ROW(OfficeExists, "office-exists", Refused)                           \
   ROW(NotOpenable, "not-openable", Refused)                             \
   ROW(ClockBehindRecord, "clock-behind-record", Refused)                \
+  ROW(SignInNeeded, "sign-in-needed", Refused)                          \
+  ROW(PinNeeded, "pin-needed", Refused)                                 \
+  ROW(PinWrong, "pin-wrong", Refused)                                   \
+  ROW(PinWait, "pin-wait", Refused)                                     \
+  ROW(PinLocked, "pin-locked", Refused)                                 \
+  ROW(PinMissing, "pin-missing", Refused)                               \
+  ROW(BadgeNotAuthentic, "badge-not-authentic", Refused)                \
+  ROW(FormStale, "form-stale", Refused)                                 \
+  ROW(BodyTooLarge, "body-too-large", Refused)                          \
+  ROW(TooManyRequests, "too-many-requests", Refused)                    \
+  ROW(OnThisMachineOnly, "on-this-machine-only", Refused)               \
   /* what the world did not allow */                                    \
   ROW(OfficeAbsent, "office-absent", Failed)                            \
   ROW(OfficeUnreadable, "office-unreadable", Failed)                    \
@@ -102,6 +116,12 @@ enum class FailureKind {
   ROW(FolderWithoutPictures, "folder-without-pictures", Failed)         \
   ROW(AuditUnknown, "audit-unknown", Failed)                            \
   ROW(NothingMeasured, "nothing-measured", Failed)                      \
+  ROW(StationUnavailable, "station-unavailable", Failed)                \
+  ROW(CertificatesUnusable, "certificates-unusable", Failed)            \
+  ROW(PinsUnreadable, "pins-unreadable", Failed)                        \
+  ROW(PrinterUnavailable, "printer-unavailable", Failed)                \
+  ROW(PrinterRefused, "printer-refused", Failed)                        \
+  ROW(JobUnknown, "job-unknown", Failed)                                \
   ROW(ZoneUnknown, "zone-unknown", Failed)                              \
   ROW(WordsUnreadable, "words-unreadable", Failed)                      \
   ROW(PartUnavailable, "part-unavailable", Failed)                      \

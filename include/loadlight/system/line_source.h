@@ -8,6 +8,7 @@
 namespace loadlight::system {
 
 inline constexpr int kStandardInput = 0;
+inline constexpr int kNoInput = -1;  // only waits for a signal
 
 // Reads `descriptor`, which stays the caller's. While the source lives, SIGINT and SIGTERM end the waiting
 // instead of the process; their former handlers come back when it goes. One such source at a time.

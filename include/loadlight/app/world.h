@@ -1,0 +1,71 @@
+// The world around a front: what main chose to stand behind the ports, and where things lie. Offices, printing
+// and seeing are opened only when they are needed.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <string>
+
+#include "loadlight/core/result.h"
+#include "loadlight/label/press.h"
+#include "loadlight/port/clock.h"
+#include "loadlight/port/files.h"
+#include "loadlight/port/frame_source.h"
+#include "loadlight/port/keyring.h"
+#include "loadlight/port/line_source.h"
+#include "loadlight/port/pin_book.h"
+#include "loadlight/port/store.h"
+#include "loadlight/port/symbol_encoder.h"
+#include "loadlight/port/symbol_reader.h"
+#include "loadlight/port/zone.h"
+
+namespace loadlight::app {
+
+struct OfficeLeaves final {
+  std::unique_ptr<port::Store> store;
+  std::unique_ptr<port::Keyring> keyring;
+};
+struct PrintingLeaves final {
+  std::unique_ptr<port::SymbolEncoder> encoder;
+  std::unique_ptr<label::TextGauge> gauge;
+  std::unique_ptr<label::Press> press;
+};
+struct SeeingLeaves final {
+  std::unique_ptr<port::SymbolReader> reader;
+  std::unique_ptr<port::PictureSource> pictures;
+  std::unique_ptr<port::CameraDoor> cameras;
+  std::unique_ptr<port::VideoDoor> videos;
+};
+
+// How the station is to be served.
+struct StationSettings final {
+  std::string office_folder;
+  int port = 8425;   // 0: any that is free
+  bool lan = false;  // for the tablets of the office, under TLS; else for this machine alone
+  std::function<void(const std::string& url)> listening;  // called once, when it answers
+};
+
+struct World final {
+  const port::Clock& clock;
+  const port::Files& files;
+  std::function<core::Result<OfficeLeaves>(const std::string& folder)> open_office;
+  // Makes the folder, its keys and its empty record; leaves nothing behind when it fails.
+  std::function<core::Result<OfficeLeaves>(const std::string& folder)> make_office;
+  // Takes back what make_office made.
+  std::function<void(const std::string& folder)> unmake_office;
+  std::function<core::Result<std::unique_ptr<port::Zone>>(const std::string& name)> open_zone;
+  std::function<core::Result<PrintingLeaves>()> open_printing;
+  std::function<core::Result<SeeingLeaves>()> open_seeing;
+  // The PINs of the office in this folder, kept there.
+  std::function<std::unique_ptr<port::PinBook>(const std::string& folder)> open_pins;
+  std::function<std::unique_ptr<port::LineSource>()> open_standard_input;
+  // Serves the station until the process is asked to end.
+  std::function<core::Result<void>(const StationSettings&)> serve;
+  std::function<bool()> person_is_there;   // standard input and error are a terminal
+  std::string own_zone_name;               // of this machine
+  std::string office_folder;               // used when no other is given
+  std::string templates_folder;            // labels/, mappings/, web/ and words/
+  std::string samples_folder;              // the demo office
+};
+
+}  // namespace loadlight::app

@@ -1,0 +1,94 @@
+#include "web/desk.h"
+
+#include <sys/stat.h>
+
+namespace loadlight::web {
+namespace {
+
+using core::Result;
+
+// Device and number of the record's file; zeros when it is not there.
+std::pair<unsigned long, unsigned long> identity_of(const std::string& folder) {
+  struct stat status {};
+  if (::stat((folder + "/record.db").c_str(), &status) != 0) return {};
+  return {static_cast<unsigned long>(status.st_dev), static_cast<unsigned long>(status.st_ino)};
+}
+
+std::optional<std::string> newest_state(Desk& desk) {
+  const auto office = desk.office();
+  if (!office) return std::nullopt;
+  const auto unit = (*office)->ports.store.begin(port::Access::Read);
+  if (!unit) return std::nullopt;
+  const auto newest = (*unit)->newest_event();
+  if (!newest) return std::nullopt;
+  return *newest ? std::to_string(core::to_milliseconds(**newest)) : std::string{"0"};
+}
+
+}  // namespace
+
+Desk::Desk(const app::World& world, std::string office_folder)
+    : world_(world),
+      folder_(std::move(office_folder)),
+      pins_(world.open_pins(folder_)) {}
+
+Result<std::unique_ptr<Desk>> Desk::open(const app::World& world, std::string office_folder) {
+  std::unique_ptr<Desk> desk{new Desk{world, std::move(office_folder)}};
+  for (const auto& [code, name] : kLanguages) {
+    auto words = app::load_words(world, code);
+    if (!words && code == "en") return words.failure();
+    if (!words) continue;
+    desk->languages_.emplace(std::string{code},
+                             std::make_unique<Language>(world, std::string{code}, std::move(*words)));
+  }
+  desk->news_ = std::make_unique<News>([&desk = *desk] { return newest_state(desk); });
+  return desk;
+}
+
+Result<std::shared_ptr<app::OpenOffice>> Desk::office() {
+  const std::lock_guard lock{mutex_};
+  const auto files = identity_of(folder_);
+  if (office_ && files == office_files_) return office_;
+  office_.reset();
+  auto opened = app::open_office(world_, folder_);
+  if (!opened) return opened.failure();
+  office_ = std::move(*opened);
+  office_files_ = files;
+  return office_;
+}
+
+Result<std::shared_ptr<app::OpenOffice>> Desk::adopt(app::OfficeLeaves leaves) {
+  auto dressed = app::dress_office(world_, std::move(leaves));
+  if (!dressed) return dressed.failure();
+  const std::lock_guard lock{mutex_};
+  office_ = std::move(*dressed);
+  office_files_ = identity_of(folder_);
+  return office_;
+}
+
+const Language& Desk::language(std::string_view code) const {
+  const auto found = languages_.find(code);
+  return found == languages_.end() ? *languages_.find("en")->second : *found->second;
+}
+
+Result<const app::SeeingLeaves*> Desk::seeing() {
+  const std::lock_guard lock{mutex_};
+  if (!seeing_) {
+    auto opened = world_.open_seeing();
+    if (!opened) return opened.failure();
+    seeing_ = std::move(*opened);
+  }
+  return &*seeing_;
+}
+
+Result<const app::OpenShop*> Desk::shop(const Language& language) {
+  const std::lock_guard lock{mutex_};
+  auto& shop = shops_[language.code];
+  if (!shop) {
+    auto opened = app::open_shop(world_, language.words);
+    if (!opened) return opened.failure();
+    shop = std::move(*opened);
+  }
+  return shop.get();
+}
+
+}  // namespace loadlight::web

@@ -1,0 +1,97 @@
+#include "web/news.h"
+
+#include <algorithm>
+#include <chrono>
+#include <utility>
+
+namespace loadlight::web {
+namespace {
+
+constexpr std::chrono::milliseconds kBetweenLooks{700};
+constexpr int kLooksPerHeartbeat = 20;
+constexpr std::size_t kMostUntaken = 64;  // events; a browser that does not take them is cut off
+
+std::string event_of(const std::optional<std::string>& state) {
+  return state ? "event: record\ndata: " + *state + "\n\n" : std::string{"event: lost\ndata:\n\n"};
+}
+
+}  // namespace
+
+class News::Stream final : public EventStream {
+ public:
+  std::optional<std::string> take() override {
+    const std::lock_guard lock{mutex_};
+    if (untaken_ > kMostUntaken) return std::nullopt;
+    untaken_ = 0;
+    return std::exchange(waiting_, {});
+  }
+  void on_news(std::function<void()> wake) override {
+    const std::lock_guard lock{mutex_};
+    wake_ = std::move(wake);
+  }
+  void add(const std::string& event) {
+    std::function<void()> wake;
+    {
+      const std::lock_guard lock{mutex_};
+      if (++untaken_ <= kMostUntaken) waiting_ += event;
+      wake = wake_;
+    }
+    if (wake) wake();
+  }
+
+ private:
+  std::mutex mutex_;
+  std::string waiting_;
+  std::size_t untaken_ = 0;
+  std::function<void()> wake_;
+};
+
+News::News(Look look) : look_(std::move(look)), thread_([this] { run(); }) {}
+
+News::~News() {
+  {
+    const std::lock_guard lock{mutex_};
+    ended_ = true;
+  }
+  ending_.notify_all();
+  thread_.join();
+}
+
+std::shared_ptr<EventStream> News::subscribe() {
+  auto stream = std::make_shared<Stream>();
+  stream->add("retry: 2000\n" + event_of(look_()));
+  const std::lock_guard lock{mutex_};
+  streams_.push_back(stream);
+  return stream;
+}
+
+void News::tell(const std::string& event) {
+  std::vector<std::shared_ptr<Stream>> all;
+  {
+    const std::lock_guard lock{mutex_};
+    std::erase_if(streams_, [](const auto& weak) { return weak.expired(); });
+    for (const auto& weak : streams_) {
+      if (auto stream = weak.lock()) all.push_back(std::move(stream));
+    }
+  }
+  for (const auto& stream : all) stream->add(event);
+}
+
+void News::run() {
+  std::optional<std::string> last;
+  int looks = 0;
+  std::unique_lock lock{mutex_};
+  while (!ending_.wait_for(lock, kBetweenLooks, [this] { return ended_; })) {
+    const bool heard = !streams_.empty();
+    lock.unlock();
+    if (heard) {
+      const auto now = look_();
+      if (now != last) tell(event_of(now));
+      last = now;
+      if (++looks % kLooksPerHeartbeat == 0) tell(": here\n\n");
+    }
+    lock.lock();
+  }
+}
+
+}  // namespace loadlight::web

@@ -1,0 +1,42 @@
+// Tells open pages that the record has changed, whoever changed it: this station, a command, another station.
+#pragma once
+
+#include <condition_variable>
+#include <functional>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <thread>
+#include <vector>
+
+#include "web/http_message.h"
+
+namespace loadlight::web {
+
+class News final {
+ public:
+  // What stands for the record's newest state; nothing when it cannot be read.
+  using Look = std::function<std::optional<std::string>()>;
+
+  explicit News(Look look);
+  ~News();
+
+  // A stream of "record" events, each with the state as its data; "lost" when the record cannot be read. One
+  // comes at once, so that a page knows where it stands; a comment every 15 seconds keeps the line open.
+  std::shared_ptr<EventStream> subscribe();
+
+ private:
+  class Stream;
+  void run();
+  void tell(const std::string& event);
+
+  Look look_;
+  std::mutex mutex_;
+  std::condition_variable ending_;
+  bool ended_ = false;
+  std::vector<std::weak_ptr<Stream>> streams_;
+  std::thread thread_;
+};
+
+}  // namespace loadlight::web

@@ -1,0 +1,87 @@
+#include "loadlight/app/sign_in.h"
+#include "web/cookies.h"
+#include "web/local_path.h"
+#include "web/pages/pages.h"
+
+namespace loadlight::web {
+namespace {
+
+using SteadyClock = std::chrono::steady_clock;
+
+// Everybody who works here today; those who just worked at this browser first.
+core::Result<View> operators_of(const Visit& visit) {
+  const auto office = visit.desk.office();
+  if (!office) return office.failure();
+  const auto unit = (*office)->ports.store.begin(port::Access::Read);
+  if (!unit) return unit.failure();
+  const auto all = (*unit)->operators().all();
+  if (!all) return all.failure();
+  const core::CivilDate day = (*office)->ports.zone.local_date((*office)->ports.clock.now());
+  View list = View::array();
+  for (const core::Operator& each : *all) {
+    if (each.current_on(day)) list.push_back({{"code", each.code}, {"name", each.name}});
+  }
+  return list;
+}
+
+Response let_in(Visit& visit, const core::Operator& who, bool by_pin) {
+  const std::string name =
+      visit.desk.sign_ins().begin(visit.cookie, who.code, by_pin, SteadyClock::now());
+  const std::string back = local_path(visit.field("back"));
+  Response response = visit.go_to(back, "signed-in", {{"name", who.name}});
+  response.headers.emplace_back("Set-Cookie", browser_cookie(name, visit.request.head.secure));
+  return response;
+}
+
+}  // namespace
+
+Response sign_in_page(Visit& visit) {
+  const auto operators = operators_of(visit);
+  if (!operators) return visit.failed(operators.failure());
+  View recent = View::array();
+  for (const std::string& code : visit.desk.sign_ins().recent(visit.cookie, SteadyClock::now())) {
+    for (const View& each : *operators) {
+      if (each["code"] == code) recent.push_back(each);
+    }
+  }
+  return visit.page("pages/sign-in", {{"title", visit.word("page.sign-in.title")},
+                                      {"operators", *operators},
+                                      {"recent", recent},
+                                      {"any_recent", !recent.empty()},
+                                      {"needs_pin", visit.asked("pin") == "1"},
+                                      {"back", local_path(visit.asked("back"))},
+                                      {"by_pin", visit.form_for("/sign-in")},
+                                      {"by_badge", visit.form_for("/sign-in/badge")},
+                                      {"by_switch", visit.form_for("/sign-in/switch")},
+                                      {"out", visit.form_for("/sign-out")}});
+}
+
+Response sign_in(Visit& visit) {
+  const auto office = visit.desk.office();
+  if (!office) return visit.failed(office.failure());
+  const auto who = app::sign_in_by_pin((*office)->ports, visit.desk.pins(), visit.field("operator"),
+                                       visit.field("pin"));
+  return who ? let_in(visit, *who, true) : visit.failed(who.failure());
+}
+
+Response sign_in_by_badge(Visit& visit) {
+  const auto office = visit.desk.office();
+  if (!office) return visit.failed(office.failure());
+  const auto who = app::sign_in_by_badge((*office)->ports, visit.field("badge"));
+  return who ? let_in(visit, *who, false) : visit.failed(who.failure());
+}
+
+Response switch_operator(Visit& visit) {
+  const std::string code{visit.field("operator")};
+  if (!visit.desk.sign_ins().switch_to(visit.cookie, code, SteadyClock::now())) {
+    return visit.failed({core::FailureCode::SignInNeeded, {}, {}});
+  }
+  return visit.go_to(local_path(visit.field("back")));
+}
+
+Response sign_out(Visit& visit) {
+  visit.desk.sign_ins().end(visit.cookie);
+  return visit.go_to("/", "signed-out");
+}
+
+}  // namespace loadlight::web

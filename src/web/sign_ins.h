@@ -1,0 +1,63 @@
+// Who is signed in where. Each browser carries a random name in a cookie; what it stands for is kept here, in
+// memory: a restart signs everybody out.
+#pragma once
+
+#include <chrono>
+#include <functional>
+#include <map>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace loadlight::web {
+
+// One person at one browser.
+struct SignIn final {
+  std::string operator_code;
+  bool by_pin = false;  // and not so long ago that a release would need it anew
+};
+
+class SignIns final {
+ public:
+  using Time = std::chrono::steady_clock::time_point;
+  static constexpr std::chrono::minutes kIdle{60};     // without a request: signed out
+  static constexpr std::chrono::minutes kPinHolds{15};  // since the PIN was given, or last needed
+  static constexpr std::chrono::minutes kSwitchBack{10};
+  static constexpr std::size_t kMost = 500;  // browsers; whoever was idle longest goes first
+
+  explicit SignIns(std::function<std::string()> new_name) : new_name_(std::move(new_name)) {}
+
+  // The new name of the browser's cookie: the one from before the sign-in is worth nothing any more.
+  std::string begin(std::string_view cookie, std::string_view operator_code, bool by_pin, Time now);
+  // Whoever is signed in; also counts as a request.
+  std::optional<SignIn> find(std::string_view cookie, Time now);
+  // Others who were signed in at this browser a short while ago, newest first: operators take turns.
+  std::vector<std::string> recent(std::string_view cookie, Time now) const;
+  // Back to one of those, without the rights that a PIN gives. False when it is too long ago.
+  bool switch_to(std::string_view cookie, std::string_view operator_code, Time now);
+  void end(std::string_view cookie);
+  // Everywhere, when an operator was retired or given another PIN.
+  void end_all_of(std::string_view operator_code);
+
+ private:
+  struct Person final {
+    std::string code;
+    Time seen{};
+    std::optional<Time> pin_at;
+  };
+  struct Browser final {
+    std::vector<Person> people;  // the one signed in first
+    Time seen{};
+    bool signed_in = false;
+  };
+
+  void forget_idle(Time now);
+
+  std::function<std::string()> new_name_;
+  mutable std::mutex mutex_;
+  std::map<std::string, Browser, std::less<>> browsers_;
+};
+
+}  // namespace loadlight::web
