@@ -155,6 +155,7 @@ std::optional<cv::Point2d> FrameMotion::follow(const cv::Mat& reduced) {
   if (was_flat != is_flat) return std::nullopt;
   if (window_.size() != small.size()) cv::createHanningWindow(window_, small.size(), CV_32F);
   const cv::Point2d coarse = cv::phaseCorrelate(small_before, small, window_);
+  if (getenv("DBG")) {auto r=refined(before,now,coarse*2);fprintf(stderr,"like %.3f fine %.3f\n",likeness(small_before,small,rounded(coarse)),likeness(before,now,rounded(r)));}
   if (likeness(small_before, small, rounded(coarse)) < kLeastLikeness) return std::nullopt;
   return refined(before, now, coarse * 2) * kReduction;
 }

@@ -21,10 +21,10 @@ cv::Mat middle_of(const cv::Mat& frame) {
 
 Tile leaving_strip(cv::Size frame, cv::Point2d shift) {
   if (std::abs(shift.x) > std::abs(shift.y)) {
-    const int width = std::max(1, frame.width / 5);
+    const int width = std::max(1, frame.width / 3);
     return {shift.x < 0 ? 0 : frame.width - width, 0, width, frame.height};
   }
-  const int height = std::max(1, frame.height / 5);
+  const int height = std::max(1, frame.height / 3);
   return {0, shift.y < 0 ? 0 : frame.height - height, frame.width, height};
 }
 

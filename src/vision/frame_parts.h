@@ -13,7 +13,7 @@ cv::Mat halved(const cv::Mat& gray);
 // Enough of a frame to tell how it smears.
 cv::Mat middle_of(const cv::Mat& frame);
 
-// A fifth of the frame, at the side over which the scene leaves when it moves by `shift` a frame.
+// A third of the frame, at the side over which the scene leaves when it moves by `shift` a frame.
 Tile leaving_strip(cv::Size frame, cv::Point2d shift);
 
 }  // namespace loadlight::vision

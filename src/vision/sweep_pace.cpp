@@ -8,7 +8,7 @@ namespace {
 // Shares of the frame's longer side.
 constexpr double kStep = 0.04;
 constexpr double kLongStep = 0.12;
-constexpr double kInView = 0.75;  // moved so far, what leaves was in view before
+constexpr double kInView = 0.65;  // moved so far, what leaves was in view before
 constexpr int kMostFramesBetween = 12;
 constexpr int kSearchesAtRest = 3;  // of a scene that stands still; more would show nothing new
 constexpr double kAtRest = 2;       // pixels moved between two searches

@@ -102,14 +102,14 @@ class Browser:
 
     def send(self, page, action, fields=(), as_script=True):
         """Posts the form of `page` that goes to `action`; `fields` is a dict or a list of pairs."""
-        pairs = list(self.form(page, action).items()) + list(dict(fields).items() if isinstance(fields, dict) else fields)
+        pairs = list(self.form(page, action).items()) + list(fields.items() if isinstance(fields, dict) else fields)
         return self.post(action, pairs, as_script)
 
     def post(self, action, pairs, as_script=True):
         headers = {"Content-Type": "application/x-www-form-urlencoded"}
         if as_script:
             headers["Accept"] = "application/json"
-        return self.ask("POST", action, urllib.parse.urlencode(pairs).encode(), headers)
+        return self.ask("POST", action, urllib.parse.urlencode(list(pairs)).encode(), headers)
 
     def sign_in(self, code, pin):
         answer = self.send("/sign-in", "/sign-in", {"operator": code, "pin": pin})
