@@ -63,7 +63,9 @@ const RecordTable<Package>& table_of() {
        // Holds all that oldest_ready() looks at while it walks.
        {"packages_by_age",
         "contents, kind, state, process_date, id, recalled, use_by, load_sterilizer, load_number"},
-       {"packages_by_use_by", "state, use_by, id, recalled, load_sterilizer, load_number"}}};
+       {"packages_by_use_by", "state, use_by, id, recalled, load_sterilizer, load_number"},
+       {"packages_by_location", "state, location, process_date, id"},
+       {"packages_by_visit", "visit"}}};
   return table;
 }
 

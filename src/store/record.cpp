@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "schema.h"
+#include "schema_steps.h"
 #include "sql_store.h"
 
 namespace loadlight::store {
@@ -69,11 +70,12 @@ core::Result<void> must_be_writable_file(const std::string& folder, const std::s
   return {};
 }
 
-core::Result<void> must_be_known_version(SqlSession& session, const std::string& path) {
+core::Result<void> be_of_known_version(SqlSession& session, const std::string& path) {
   const auto version = session.schema_version();
   if (!version) return version.failure();
   if (*version == kSchemaVersion) return {};
-  if (*version < kSchemaVersion) {
+  if (*version >= kFirstSchema && *version < kSchemaVersion) return bring_up_to_date(session, path, *version);
+  if (*version < kFirstSchema) {
     return failure(FailureCode::OfficeUnreadable, path, "not a record of this program");
   }
   auto newer = failure(FailureCode::OfficeNewer, path, "made by a later program");
@@ -144,7 +146,7 @@ MadeStore open_record(const std::string& office_folder, RecordOptions options) {
   auto pool = std::make_shared<SessionPool>(path, options.patience);
   const auto session = pool->borrow();
   if (!session) return session.failure();
-  if (auto checked = must_be_known_version(**session, path); !checked) return checked.failure();
+  if (auto checked = be_of_known_version(**session, path); !checked) return checked.failure();
   return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool))};
 }
 

@@ -161,6 +161,10 @@ core::Result<void> SqlSession::allow_reading_while_writing() {
   return run("PRAGMA journal_mode = WAL");
 }
 
+core::Result<void> SqlSession::copy_into(const std::string& path) {
+  return run("VACUUM INTO $1", {path});
+}
+
 core::Result<std::vector<std::string>> SqlSession::structural_damage() {
   const auto found = rows("PRAGMA integrity_check");
   if (!found) return found.failure();

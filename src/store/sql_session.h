@@ -52,6 +52,8 @@ class SqlSession final {
   core::Result<void> mark_as_record(int version);
   // Lets readers go on while one writes. Outside a transaction.
   core::Result<void> allow_reading_while_writing();
+  // A copy of the whole record into an empty file. Outside a transaction.
+  core::Result<void> copy_into(const std::string& path);
   // What the engine itself finds wrong with its file or its indexes; empty when nothing.
   core::Result<std::vector<std::string>> structural_damage();
 

@@ -124,6 +124,8 @@ TEST_CASE("Queries cost the same with 1,000 and with 20,000 packages") {
   same("retests", [](auto& unit) { REQUIRE(must(unit.loads().retests_of(1)).empty()); });
   same("near their last day",
        [](auto& unit) { REQUIRE(must(unit.packages().use_by_until(day(2026, 12, 1), 10)).empty()); });
+  same("packages at a location",
+       [](auto& unit) { REQUIRE(must(unit.packages().at_location("NONE")).empty()); });
   same("biological runs", [](auto& unit) { REQUIRE(must(unit.evidence().runs_of({"S1", 12})).empty()); });
   same("open results", [](auto& unit) { REQUIRE(must(unit.evidence().open_runs()).empty()); });
   same("results of a sterilizer",

@@ -11,6 +11,8 @@
 #include "child.h"
 #include "full_office.h"
 #include "raw_sql.h"
+#include "store/schema.h"
+#include "store/schema_steps.h"
 #include "store_contract.h"
 
 namespace loadlight::store {
@@ -148,7 +150,39 @@ TEST_CASE("A record of a later program is refused with both versions named") {
   REQUIRE(opened.failure().code == FailureCode::OfficeNewer);
   CHECK(opened.failure().details ==
         core::Details{
-            {"path", folder.record()}, {"why", "made by a later program"}, {"found", "7"}, {"known", "2"}});
+            {"path", folder.record()}, {"why", "made by a later program"}, {"found", "7"}, {"known", std::to_string(kSchemaVersion)}});
+}
+
+// As the program before this one left it.
+void make_version_2(const std::string& path) {
+  RawSql{path}.run(
+      "DROP INDEX packages_by_location; DROP INDEX packages_by_visit; PRAGMA user_version = 2");
+}
+
+TEST_CASE("A record of the version before is brought up to date and a copy is kept") {
+  const FullOffice office;
+  make_version_2(office.record());
+  const std::string kept = kept_record_path(office.record(), 2);
+  const auto store = must(open_record(office.path()));
+  CHECK(must(store->verify()).empty());
+  CHECK(RawSql{office.record()}.value("PRAGMA user_version") == std::to_string(kSchemaVersion));
+  CHECK(RawSql{office.record()}.value("SELECT count(*) FROM sqlite_master WHERE name = 'packages_by_location'") ==
+        "1");
+  CHECK(RawSql{kept}.value("PRAGMA user_version") == "2");
+  CHECK(RawSql{kept}.value("SELECT count(*) FROM ledger") ==
+        RawSql{office.record()}.value("SELECT count(*) FROM ledger"));
+  CHECK((fs::status(kept).permissions() & fs::perms::all) == (fs::perms::owner_read | fs::perms::owner_write));
+  CHECK(opening(office.path()) == "ok");  // and stays so
+}
+
+TEST_CASE("A record that cannot be brought up to date stays as it was") {
+  const FullOffice office;
+  make_version_2(office.record());
+  RawSql{office.record()}.run("CREATE INDEX packages_by_visit ON packages (visit)");  // in the step's way
+  CHECK(opening(office.path()) != "ok");
+  CHECK(RawSql{office.record()}.value("PRAGMA user_version") == "2");
+  CHECK(RawSql{office.record()}.value("SELECT count(*) FROM sqlite_master WHERE name = 'packages_by_location'") ==
+        "0");
 }
 
 TEST_CASE("A record cut short anywhere is refused or found damaged, never taken for whole") {
