@@ -144,20 +144,18 @@ cv::Point2d refined(const cv::Mat& before, const cv::Mat& now, cv::Point2d shift
 }  // namespace
 
 std::optional<cv::Point2d> FrameMotion::follow(const cv::Mat& reduced) {
-  const cv::Mat small = small_picture(reduced);
-  const cv::Mat small_before = std::exchange(small_before_, small);
-  const cv::Mat now = smoothed(reduced);
-  const cv::Mat before = std::exchange(before_, now);
-  if (before.size() != now.size()) return std::nullopt;
-  const bool was_flat = levels_of(small_before).spread < kFlat;
-  const bool is_flat = levels_of(small).spread < kFlat;
+  Picture now{reduced.clone(), smoothed(reduced), small_picture(reduced)};
+  const Picture before = std::exchange(before_, now);
+  if (before.reduced.size() != reduced.size()) return std::nullopt;
+  const bool was_flat = levels_of(before.small).spread < kFlat;
+  const bool is_flat = levels_of(now.small).spread < kFlat;
   if (was_flat && is_flat) return cv::Point2d{};
   if (was_flat != is_flat) return std::nullopt;
-  if (window_.size() != small.size()) cv::createHanningWindow(window_, small.size(), CV_32F);
-  const cv::Point2d coarse = cv::phaseCorrelate(small_before, small, window_);
-  if (getenv("DBG")) {auto r=refined(before,now,coarse*2);fprintf(stderr,"like %.3f fine %.3f\n",likeness(small_before,small,rounded(coarse)),likeness(before,now,rounded(r)));}
-  if (likeness(small_before, small, rounded(coarse)) < kLeastLikeness) return std::nullopt;
-  return refined(before, now, coarse * 2) * kReduction;
+  if (window_.size() != now.small.size()) cv::createHanningWindow(window_, now.small.size(), CV_32F);
+  const cv::Point2d coarse = cv::phaseCorrelate(before.small, now.small, window_);
+  const cv::Point2d shift = refined(before.smooth, now.smooth, coarse * 2);
+  if (likeness(before.reduced, now.reduced, rounded(shift)) < kLeastLikeness) return std::nullopt;
+  return shift * kReduction;
 }
 
 }  // namespace loadlight::vision

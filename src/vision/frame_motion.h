@@ -14,16 +14,18 @@ class FrameMotion final {
   // of the whole frame; nothing when this frame does not continue it: the first, a cut, one of another size.
   std::optional<cv::Point2d> follow(const cv::Mat& reduced);
 
-  void forget() {
-    before_.release();
-    small_before_.release();
-  }
+  void forget() { before_ = {}; }
 
   static constexpr int kReduction = 8;
 
  private:
-  cv::Mat before_;        // reduced
-  cv::Mat small_before_;  // reduced once more, CV_32F
+  struct Picture final {
+    cv::Mat reduced;
+    cv::Mat smooth;
+    cv::Mat small;  // reduced once more, CV_32F
+  };
+
+  Picture before_;
   cv::Mat window_;
 };
 

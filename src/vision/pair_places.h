@@ -10,7 +10,7 @@
 namespace loadlight::vision {
 
 // Of every pair of near finders that one symbol can have, the square on either side of them, and the one of
-// which they are opposite corners, that `view` (sharpened) shows the most print in; the fullest first. None
+// which they are opposite corners, as far as `view` (sharpened) shows print in them; the fullest first. None
 // that leaves the view. Of a crowd of finders, none.
 std::vector<Quadrilateral> pair_places(std::span<const FinderSpot> spots, port::GrayView view);
 

