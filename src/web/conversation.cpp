@@ -18,7 +18,9 @@ constexpr int kTooLarge = 413;
 constexpr int kTooSlow = 408;
 constexpr int kTooMuch = 503;
 constexpr int kBroken = 500;
-constexpr std::uint64_t kDrained = 1 << 20;  // bytes that are read and dropped so that the refusal is seen
+// What is beyond a limit is read and dropped, so that the refusal is seen and not a broken connection.
+constexpr std::uint64_t kDrained = 512u << 20;
+constexpr std::uint64_t kMostHeld = 768u << 20;  // bytes of all bodies in memory
 
 std::string header(MHD_Connection* connection, const char* name) {
   const char* value = MHD_lookup_connection_value(connection, MHD_HEADER_KIND, name);
@@ -64,14 +66,16 @@ std::uint64_t announced(MHD_Connection* connection) {
 
 }  // namespace
 
-Conversation::Conversation(MHD_Connection* connection, RequestHead head, Answerer& answerer)
-    : connection_(connection), answerer_(answerer), begun_(std::chrono::steady_clock::now()) {
+Conversation::Conversation(MHD_Connection* connection, RequestHead head, Answerer& answerer,
+                           std::atomic<std::uint64_t>& held)
+    : connection_(connection), answerer_(answerer), held_(held), begun_(std::chrono::steady_clock::now()) {
   request_.head = std::move(head);
   plan_ = answerer_.plan(request_.head);
   if (announced(connection) > plan_.limit) refused_ = kTooLarge;
 }
 
 Conversation::~Conversation() {
+  drop_body();
   if (file_ >= 0) ::close(file_);
 }
 
@@ -91,15 +95,27 @@ bool Conversation::write_to_file(std::string_view piece) {
   return true;
 }
 
+bool Conversation::keep(std::string_view piece) {
+  if (plan_.to_file) return write_to_file(piece);
+  held_ += piece.size();
+  request_.body.append(piece);
+  return true;
+}
+
+void Conversation::drop_body() {
+  held_ -= request_.body.size();
+  request_.body = {};
+}
+
 bool Conversation::take(std::string_view piece) {
   received_ += piece.size();
   const bool late = std::chrono::steady_clock::now() - begun_ > plan_.patience;
   if (late && refused_ == 0) refused_ = kTooSlow;
   if (received_ > plan_.limit && refused_ == 0) refused_ = kTooLarge;
   if (refused_ != 0 || plan_.refusal) return !late && received_ <= plan_.limit + kDrained;
-  if (!plan_.to_file) {
-    request_.body.append(piece);
-  } else if (!write_to_file(piece)) {
+  if (held_ > kMostHeld) {
+    refused_ = kTooMuch;
+  } else if (!keep(piece)) {
     refused_ = kBroken;
   }
   return true;
@@ -138,8 +154,7 @@ void Conversation::answer_with(Response response) {
   const std::lock_guard lock{mutex_};
   if (over_) return;
   response_ = std::move(response);
-  request_.body.clear();
-  request_.body.shrink_to_fit();
+  drop_body();
   if (!suspended_) return;
   suspended_ = false;
   MHD_resume_connection(connection_);
@@ -219,7 +234,7 @@ Conversation* Conversations::begin(MHD_Connection* connection, const char* url, 
                                    bool secure, Answerer& answerer) {
   try {
     auto conversation = std::make_shared<Conversation>(
-        connection, head_of(connection, url, method, secure), answerer);
+        connection, head_of(connection, url, method, secure), answerer, held_);
     Conversation* const handle = conversation.get();
     const std::lock_guard lock{mutex_};
     all_.emplace(handle, std::move(conversation));

@@ -4,6 +4,7 @@
 
 #include <microhttpd.h>
 
+#include <atomic>
 #include <chrono>
 #include <map>
 #include <memory>
@@ -17,7 +18,9 @@ namespace loadlight::web {
 
 class Conversation final : public std::enable_shared_from_this<Conversation> {
  public:
-  Conversation(MHD_Connection* connection, RequestHead head, Answerer& answerer);
+  // `held` counts the bytes of all bodies that are in memory.
+  Conversation(MHD_Connection* connection, RequestHead head, Answerer& answerer,
+               std::atomic<std::uint64_t>& held);
   ~Conversation();
 
   // A piece of the body. False: the connection is to be closed.
@@ -32,6 +35,8 @@ class Conversation final : public std::enable_shared_from_this<Conversation> {
  private:
   using Time = std::chrono::steady_clock::time_point;
 
+  bool keep(std::string_view piece);
+  void drop_body();
   void answer(const Request& request);
   void answer_with(Response response);
   MHD_Result send();
@@ -42,6 +47,7 @@ class Conversation final : public std::enable_shared_from_this<Conversation> {
 
   MHD_Connection* connection_;
   Answerer& answerer_;
+  std::atomic<std::uint64_t>& held_;
   Request request_;
   BodyPlan plan_;
   Time begun_;
@@ -66,6 +72,7 @@ class Conversations final {
   void end_all();
 
  private:
+  std::atomic<std::uint64_t> held_{0};
   std::mutex mutex_;
   std::map<Conversation*, std::shared_ptr<Conversation>> all_;
 };

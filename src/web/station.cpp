@@ -118,7 +118,18 @@ BodyPlan Station::plan(const RequestHead& head) {
   }
   const auto match = find_route(head.method, head.path);
   if (!match) return refused({FailureCode::PageUnknown, {}, {}});
+  if (const auto why = hindrance_of_upload(head, *match->route)) return refused(*why);
   return plan_of(match->route->body);
+}
+
+// A large body carries its token in the head: whoever may not send it is told before it is read.
+std::optional<Failure> Station::hindrance_of_upload(const RequestHead& head, const Route& route) {
+  if (route.body == Body::None || route.body == Body::Form) return std::nullopt;
+  const Request request{head, {}, {}};
+  const Visit visit = visit_of(request);
+  if (auto why = hindrance(visit, route)) return why;
+  if (desk_.seal().fits(head.token, visit.cookie, head.path)) return std::nullopt;
+  return Failure{FailureCode::FormStale, {}, {}};
 }
 
 Response Station::refuse(const RequestHead& head, int status) {

@@ -40,6 +40,7 @@ class Station final : public Answerer {
   Visit visit_of(const Request& request);
   Response admitted(Visit& visit, const Route& route);
   Response posted(Visit& visit, const Route& route);
+  std::optional<core::Failure> hindrance_of_upload(const RequestHead& head, const Route& route);
   std::optional<core::Failure> hindrance(const Visit& visit, const Route& route);
 
   Desk& desk_;
