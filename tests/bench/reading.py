@@ -29,6 +29,7 @@ def parts(brief, photos):
         for row in CHEAP + DEAR}
     yield "Shelves", {"shelf": ["shelf", "--frames", "3" if brief else "6"]}
     yield "Sweeps", {"sweep": ["sweep"]}
+    yield "Chairside", {"chairside": ["chairside", "--frames", "20" if brief else "60"]}
     if photos:
         yield "Photographs", {"photos": ["photos", photos]}
     frames, labels = ("600", "2000") if brief else ("10000", "20000")

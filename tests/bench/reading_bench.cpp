@@ -5,6 +5,7 @@
 //   goals                  single labels and bursts
 //   shelf [--frames N]     4K frames of 80 labels
 //   sweep                  pans along a shelf
+//   chairside [--frames N] N clips of a label that is brought before a camera
 //   wrong [--frames N]     wrong texts, in frames without labels and among labels
 //   photos DIR             a folder of photographs with manifest.csv
 //
@@ -16,6 +17,7 @@
 #include <opencv2/core.hpp>
 #include <optional>
 
+#include "bench/chairside_rows.h"
 #include "bench/frame_rows.h"
 #include "bench/label_rows.h"
 
@@ -56,7 +58,7 @@ std::optional<Orders> orders_of(int count, char** arguments) {
 
 bool carry_out(Orders& orders) {
   auto& draw = orders.draw;
-  draw.labels = orders.labels.value_or(orders.mode == "validity" ? 60 : orders.mode == "wrong" ? 20000 : 300);
+  draw.labels = orders.labels.value_or(orders.mode == "wrong" ? 20000 : 300);
   if (orders.mode == "validity")
     print_validity(draw);
   else if (orders.mode == "goals")
@@ -65,6 +67,8 @@ bool carry_out(Orders& orders) {
     print_shelf_goals(draw, orders.frames.value_or(4));
   else if (orders.mode == "sweep")
     print_sweep_goals(draw);
+  else if (orders.mode == "chairside")
+    print_chairside(draw, orders.frames.value_or(40));
   else if (orders.mode == "wrong")
     print_wrong_texts(draw, orders.frames.value_or(10000));
   else if (orders.mode == "photos")
@@ -82,7 +86,8 @@ int main(int count, char** arguments) {
   mallopt(M_TRIM_THRESHOLD, 1 << 28);
   auto orders = loadlight::bench::orders_of(count, arguments);
   if (orders && loadlight::bench::carry_out(*orders)) return 0;
-  std::cerr << "usage: reading_bench validity|goals|shelf|sweep|wrong|photos DIR [--labels N] [--frames N] "
+  std::cerr << "usage: reading_bench validity|goals|shelf|sweep|chairside|wrong|photos DIR [--labels N] "
+               "[--frames N] "
                "[--seed S] [--only ROW]\n";
   return 2;
 }
