@@ -11,9 +11,7 @@ namespace loadlight::bench {
 struct HarmAxis final {
   const char* name;
   double vision_tests::LabelHarms::*value;
-  bool least;      // the smaller the worse
-  double easy;     // everybody reads here
-  double hardest;  // nobody does
+  std::span<const double> sweep;  // from a value that everybody reads to one that nobody does
   // Where 60 symbols fall under 90 % read, measured before this model was made: plain ZXing 1.4.0 and zbar.
   double zxing;
   double zbar;

@@ -38,6 +38,18 @@ std::function<std::vector<ModelledLabel>(cv::RNG&)> all_at(double difficulty, in
   return [difficulty, shots](cv::RNG& rng) { return vision_tests::modelled_shots(difficulty, shots, rng); };
 }
 
+// A curl that recedes from the eye.
+std::vector<ModelledLabel> curl_in_depth(cv::RNG& rng) {
+  vision_tests::LabelHarms harms;
+  harms.curl = 85;
+  harms.deep = true;
+  return vision_tests::modelled_shots(harms, 1, rng);
+}
+
+std::vector<ModelledLabel> all_in_depth(cv::RNG& rng) {
+  return vision_tests::modelled_shots(0.6, 1, rng, true);
+}
+
 std::vector<ModelledLabel> tape_anywhere(cv::RNG& rng) {
   vision_tests::LabelHarms harms;
   harms.tape = 0.12;
@@ -53,6 +65,7 @@ const Goal kGoals[] = {
     {"defocus", "2.0 px", with("defocus", 2.0), 90, 6},
     {"curl", "85 degrees", with("curl", 85), 90, 0},
     {"curl-further", "100 degrees", with("curl", 100), 90, 0},
+    {"curl-deep", "85 degrees, in depth", curl_in_depth, 90, 0},
     {"wrinkle", "0.35 module", with("wrinkle", 0.35), 90, 0},
     {"glare", "0.08", with("glare", 0.08), 90, 0},
     {"glare-burst", "0.25, four shots", with("glare", 0.25, 4), 90, 0},
@@ -60,6 +73,7 @@ const Goal kGoals[] = {
     {"tape-anywhere", "0.12, over finders too", tape_anywhere, 90, 0},
     {"all", "difficulty 0.6", all_at(0.6), 70, 0},
     {"all-harder", "difficulty 0.75", all_at(0.75), 45, 0},
+    {"all-deep", "difficulty 0.6, curls in depth", all_in_depth, 70, 0},
     {"all-burst", "difficulty 0.6, four shots", all_at(0.6, 4), 95, 0},
     {"clean", "no harm", with("module", 4), 99, 1},
 };

@@ -18,7 +18,6 @@ using Draws = std::function<vision_tests::ModelledLabel(cv::RNG&)>;
 
 constexpr double kNear = 0.10;     // of a value
 constexpr double kNearPoints = 5;  // of a read rate
-constexpr int kSteps = 6;          // halvings of an axis
 
 // Percent of the drawn labels that plain ZXing and zbar read.
 struct Rates final {
@@ -64,15 +63,15 @@ class Axis final {
            });
   }
 
-  // The value at which the reader falls under 90 %, halving the axis by its geometric mean.
+  // The value at which the reader falls under 90 %, on the straight line between two steps of the sweep.
   double limit(Who who) {
-    double easy = axis_.easy;
-    double hardest = axis_.hardest;
-    for (int i = 0; i < kSteps; ++i) {
-      const double middle = std::sqrt(easy * hardest);
-      (at(middle).of(who) >= 90 ? easy : hardest) = middle;
+    double before = axis_.sweep.front();
+    for (const double value : axis_.sweep) {
+      const double rate = at(value).of(who);
+      if (rate < 90) return value + (before - value) * (90 - rate) / std::max(1e-9, at(before).of(who) - rate);
+      before = value;
     }
-    return std::sqrt(easy * hardest);
+    return before;
   }
 
  private:

@@ -41,6 +41,8 @@ TEST_CASE("The likeliest grid lies where the modules are, however the label is b
       {"in good sight", {}, 10},
       {"curled by 85 degrees", {.curl = 85}, 10},
       {"curled by 100 degrees", {.curl = 100}, 8},
+      {"curled by 85 degrees, receding", {.curl = 85, .deep = true}, 10},
+      {"curled by 100 degrees, receding", {.curl = 100, .deep = true}, 8},
       {"wrinkled by 0.35 modules", {.wrinkle = 0.35}, 10},
       {"tilted by 40 degrees", {.tilt = 40}, 10},
       {"a tenth covered", {.tape = 0.1}, 9},

@@ -36,11 +36,14 @@ TEST_CASE("Labels that no flat reader reads are read by their laid grid") {
   const Floor floors[] = {
       {"curled by 85 degrees", {.curl = 85}, 10},
       {"curled by 100 degrees", {.curl = 100}, 9},
+      {"curled by 85 degrees, receding", {.curl = 85, .deep = true}, 10},
+      {"curled by 100 degrees, receding", {.curl = 100, .deep = true}, 9},
       {"wrinkled by 0.35 modules", {.wrinkle = 0.35}, 10},
       {"a band of 0.08 blown out", {.glare = 0.08}, 8},
       {"0.12 covered by tape", {.tape = 0.12}, 9},
       {"1.25 pixels a module", {.module = 1.25}, 8},
       {"out of focus by 2 pixels", {.defocus = 2}, 8},
+      {"out of focus by 2 pixels, the lens sharp", {.base_blur = 0, .defocus = 2}, 8},
       {"a contrast of 0.05", {.contrast = 0.05}, 9},
       {"noise of 75", {.noise = 75}, 7},
   };

@@ -68,17 +68,31 @@ double LabelSurface::wrinkle_shade(cv::Point2d surface) const {
   return std::clamp(1 + kWrinkleShade * slope, 0.4, 1.3);
 }
 
+LabelSurface::Spot LabelSurface::lit(cv::Point2d surface, double curl_angle) const {
+  const double slope_light = 1 - kCurlShade * (1 - std::cos(curl_angle));
+  return {surface + cv::Point2d(wrinkle_at(surface)), slope_light * wrinkle_shade(surface)};
+}
+
 std::optional<LabelSurface::Spot> LabelSurface::spot(cv::Point2d pixel) const {
   const cv::Point2d offset = (pixel - pose_.middle) / pose_.module;
   // The ray from the eye through the pixel, in the label's frame, its z away from the eye.
   const cv::Vec3d eye = turned_.t() * cv::Vec3d(0, 0, -kEyeDistance);
   const cv::Vec3d ray = turned_.t() * cv::Vec3d(offset.x, offset.y, kEyeDistance);
-  if (radius_ == 0) {
-    const double reach = -eye[2] / ray[2];
-    const cv::Point2d surface((eye[0] + reach * ray[0]) / pose_.squeeze[0],
-                              (eye[1] + reach * ray[1]) / pose_.squeeze[1]);
-    return Spot{surface + cv::Point2d(wrinkle_at(surface)), wrinkle_shade(surface)};
-  }
+  return radius_ != 0 && shape_.deep ? spot_on_cylinder(eye, ray) : spot_in_plane(eye, ray);
+}
+
+std::optional<LabelSurface::Spot> LabelSurface::spot_in_plane(cv::Vec3d eye, cv::Vec3d ray) const {
+  const double reach = -eye[2] / ray[2];
+  const cv::Point2d plane((eye[0] + reach * ray[0]) / pose_.squeeze[0],
+                          (eye[1] + reach * ray[1]) / pose_.squeeze[1]);
+  if (radius_ == 0) return lit(plane, 0);
+  const auto axes = to_axes(plane);
+  if (std::abs(axes.x) >= radius_) return std::nullopt;
+  const double angle = std::asin(axes.x / radius_);
+  return lit(from_axes({radius_ * angle, axes.y}), angle);
+}
+
+std::optional<LabelSurface::Spot> LabelSurface::spot_on_cylinder(cv::Vec3d eye, cv::Vec3d ray) const {
   // Across the axis the surface is the circle t^2 + (z - radius)^2 = radius^2.
   const cv::Point2d eye_axes = to_axes({eye[0] / pose_.squeeze[0], eye[1] / pose_.squeeze[1]});
   const cv::Point2d ray_axes = to_axes({ray[0] / pose_.squeeze[0], ray[1] / pose_.squeeze[1]});
@@ -89,9 +103,7 @@ std::optional<LabelSurface::Spot> LabelSurface::spot(cv::Point2d pixel) const {
   if (root < 0) return std::nullopt;
   const double reach = (-b - std::sqrt(root)) / a;
   const double angle = std::atan2(eye_axes.x + reach * ray_axes.x, -(depth + reach * ray[2]));
-  const auto surface = from_axes({radius_ * angle, eye_axes.y + reach * ray_axes.y});
-  const double slope_light = 1 - kCurlShade * (1 - std::cos(angle));
-  return Spot{surface + cv::Point2d(wrinkle_at(surface)), slope_light * wrinkle_shade(surface)};
+  return lit(from_axes({radius_ * angle, eye_axes.y + reach * ray_axes.y}), angle);
 }
 
 cv::Point2d LabelSurface::seen(cv::Point2d material) const {
@@ -102,7 +114,7 @@ cv::Point2d LabelSurface::seen(cv::Point2d material) const {
     auto axes = to_axes(surface);
     const double angle = axes.x / radius_;
     const auto flat = from_axes({radius_ * std::sin(angle), axes.y});
-    place = {flat.x, flat.y, radius_ * (1 - std::cos(angle))};
+    place = {flat.x, flat.y, shape_.deep ? radius_ * (1 - std::cos(angle)) : 0};
   }
   place = turned_ * cv::Vec3d(place[0] * pose_.squeeze[0], place[1] * pose_.squeeze[1], place[2]);
   const double scale = pose_.module / (1 + place[2] / kEyeDistance);

@@ -10,6 +10,7 @@ namespace loadlight::vision_tests {
 struct SurfaceShape final {
   double curl = 0;       // radians of a cylinder that one side of the symbol spans; 0 is flat
   double curl_axis = 0;  // radians in the label's plane
+  bool deep = false;     // the curl recedes from the eye; else it is drawn in the plane, and the plane tilted
   double side = 0;       // modules a side of the symbol
   cv::Mat wrinkle;       // CV_32FC2, displacements every kWrinklePitch modules; empty is smooth
 };
@@ -51,6 +52,9 @@ class LabelSurface final {
  private:
   cv::Vec2d wrinkle_at(cv::Point2d surface) const;
   double wrinkle_shade(cv::Point2d surface) const;
+  Spot lit(cv::Point2d surface, double curl_angle) const;
+  std::optional<Spot> spot_in_plane(cv::Vec3d eye, cv::Vec3d ray) const;
+  std::optional<Spot> spot_on_cylinder(cv::Vec3d eye, cv::Vec3d ray) const;
   cv::Point2d to_axes(cv::Point2d surface) const;
   cv::Point2d from_axes(cv::Point2d across_along) const;
 

@@ -150,7 +150,7 @@ ModelledLabel shot(const LabelSubject& subject, const Pose& pose, const LabelHar
   cv::Mat scene = bench.clone();
   lay_subject(scene, subject, pose, kWhite - 255 * harms.contrast, kWhite);
   tint_half(scene, pose.middle, harms.tint, rng);
-  defocus(scene, harms.defocus);
+  defocus(scene, std::hypot(harms.base_blur, harms.defocus));
   const double way = rng.uniform(0.0, CV_PI);
   move_blur(scene, cv::Vec2d(std::cos(way), std::sin(way)) * harms.motion);
   const double side = subject.art.symbol_side * pose.module;
@@ -216,6 +216,7 @@ LabelSubject label_subject(const LabelHarms& harms, Around around, cv::RNG& rng)
   stick_tape(subject.art, harms.tape, harms.tape_reach, rng);
   subject.shape.side = subject.art.symbol_side;
   subject.shape.curl = radians(harms.curl);
+  subject.shape.deep = harms.deep;
   subject.shape.curl_axis = rng.uniform(0.0, CV_PI);
   if (harms.wrinkle > 0) subject.shape.wrinkle = wrinkle_field(harms.wrinkle, kFieldReach, rng);
   return subject;
@@ -266,8 +267,9 @@ std::vector<ModelledLabel> modelled_shots(const LabelHarms& harms, int count, cv
   return shots(harms, count, rng, [&] { return harms; });
 }
 
-std::vector<ModelledLabel> modelled_shots(double difficulty, int count, cv::RNG& rng) {
-  const auto harms = all_at_once(difficulty, rng);
+std::vector<ModelledLabel> modelled_shots(double difficulty, int count, cv::RNG& rng, bool deep) {
+  auto harms = all_at_once(difficulty, rng);
+  harms.deep = deep;
   return shots(harms, count, rng, [&] { return with_moment(harms, all_at_once(difficulty, rng)); });
 }
 

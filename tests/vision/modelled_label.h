@@ -17,8 +17,10 @@ struct LabelHarms final {
   double module = 4;        // pixels a module at the symbol's middle
   double tilt = 0;          // degrees out of the picture, perspective from 300 modules away
   double curl = 0;          // degrees of a cylinder that the symbol's side spans, its axis by lot
+  bool deep = false;        // the cylinder recedes from the eye, and hides part of itself when tilted
   double wrinkle = 0;       // displacement, rms in modules, correlation length 12 modules
-  double defocus = 0.5;     // Gaussian sigma, pixels
+  double base_blur = 0.5;   // Gaussian sigma of the lens, pixels; every other blur comes on top of it
+  double defocus = 0;       // Gaussian sigma, pixels
   double motion = 0;        // straight blur, pixels
   double glare = 0;         // width of a saturated band, share of the symbol's side
   double tape = 0;          // an opaque rectangle wholly on the symbol, share of its area
@@ -62,8 +64,9 @@ ModelledLabel modelled_label(const LabelHarms& harms, cv::RNG& rng);
 // the ways of blur and noise, are drawn anew.
 std::vector<ModelledLabel> modelled_shots(const LabelHarms& harms, int count, cv::RNG& rng);
 
-// The same of a label with all harms at once; defocus, motion, glare and noise of every shot drawn anew.
-std::vector<ModelledLabel> modelled_shots(double difficulty, int count, cv::RNG& rng);
+// The same of a label with all harms at once; defocus, motion, glare and noise of every shot drawn anew. A
+// deep curl recedes from the eye.
+std::vector<ModelledLabel> modelled_shots(double difficulty, int count, cv::RNG& rng, bool deep = false);
 
 // A label with its text, symbol, artwork and surface, before any camera.
 struct LabelSubject final {

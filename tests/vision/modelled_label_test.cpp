@@ -78,6 +78,9 @@ TEST_CASE("The true lattice lies on the modules, however the label is bent and h
   bent.tilt = 25;
   for (std::uint64_t seed = 1; seed <= 6; ++seed) {
     CHECK(telling(drawn({}, seed)) > 0.995);
+    bent.deep = false;
+    CHECK(telling(drawn(bent, seed)) > 0.98);
+    bent.deep = true;
     CHECK(telling(drawn(bent, seed)) > 0.98);
   }
 }
@@ -94,7 +97,7 @@ TEST_CASE("Contrast is the difference of white and black") {
   for (const double contrast : {0.8, 0.3, 0.1}) {
     LabelHarms harms;
     harms.contrast = contrast;
-    harms.defocus = 0;
+    harms.base_blur = 0;
     harms.module = 6;
     const auto [light, dark] = levels(drawn(harms, 5));
     CHECK((light - dark) / 255 == Approx(contrast).margin(0.02));

@@ -17,6 +17,7 @@ constexpr int kPanLength = 4200;    // pixels of shelf
 constexpr double kPanNoise = 4;     // grey levels
 constexpr double kGlareEdge = 0.4;  // modules
 constexpr double kWarpReach = 90;   // modules
+constexpr double kBoxModule = 3.36;  // pixels
 
 double radians(double degrees) {
   return degrees * CV_PI / 180;
@@ -167,6 +168,20 @@ void put_blank(cv::Mat& scene, const cv::RotatedRect& outline, cv::RNG& rng) {
   cv::putText(scene, "USE FIRST", left, cv::FONT_HERSHEY_SIMPLEX, 0.5, cv::Scalar::all(60), 1, cv::LINE_AA);
 }
 
+// A printed square within a square, as wide as the finder of a symbol of kBoxModule pixels a module.
+void print_box(cv::Mat& scene, const cv::RotatedRect& outline) {
+  const double greys[] = {60, 220, 60};
+  const float sides[] = {7, 5, 3};
+  for (std::size_t i = 0; i < 3; ++i) {
+    const auto side = static_cast<float>(sides[i] * kBoxModule);
+    cv::Point2f corners[4];
+    cv::RotatedRect(outline.center, {side, side}, outline.angle).points(corners);
+    std::vector<cv::Point> square;
+    for (const auto& corner : corners) square.emplace_back(corner * 16);
+    cv::fillConvexPoly(scene, square, cv::Scalar::all(greys[i]), cv::LINE_AA, 4);
+  }
+}
+
 double module_by_lot(const ShelfOrder& order, cv::RNG& rng) {
   return order.least_module + (order.most_module - order.least_module) * rng.uniform(0.0, 1.0);
 }
@@ -192,8 +207,9 @@ Shelf modelled_shelf(const ShelfOrder& order, cv::RNG& rng) {
     shelf.labels.push_back(put(scene, std::move(subject), taken.back(), order.difficulty, rng));
   }
   for (int i = 0; i < order.labels / 8; ++i) {
-    if (take_place(taken, {80, 40}, module_by_lot(order, rng), order.size, rng))
-      put_blank(scene, taken.back().outline, rng);
+    if (!take_place(taken, {80, 40}, module_by_lot(order, rng), order.size, rng)) continue;
+    put_blank(scene, taken.back().outline, rng);
+    if (i < order.boxes) print_box(scene, taken.back().outline);
   }
   scene.convertTo(shelf.bgr, CV_8U);
   return shelf;

@@ -30,6 +30,7 @@ struct ShelfOrder final {
   cv::Size size{3840, 2160};  // pixels
   double least_module = 2;    // pixels
   double most_module = 4;
+  int boxes = 0;  // so many blank labels bear a filled tick box, which has a finder's proportions
 };
 
 // Labels laid out among blank ones and clutter, each with its own harms, none over another's symbol.
