@@ -15,10 +15,6 @@ using core::FailureCode;
 using core::Result;
 using label::Field;
 
-bool goes_through_steam(const core::LabelStock& stock) {
-  return stock.method != core::PrintMethod::DirectThermal && stock.rating != core::SteamRating::Unrated;
-}
-
 Result<core::LabelStock> find_stock(const port::Unit& unit, const Paper& paper) {
   const auto stocks = unit.stocks().all();
   if (!stocks) return stocks.failure();
@@ -54,6 +50,8 @@ std::string_view usual_template(const core::LabelStock& stock, label::Subject su
       return "shelf-tag";
     case label::Subject::TrayCard:
       return "tray-card";
+    case label::Subject::Badge:
+      return "badge";
     case label::Subject::Package:
       break;
   }
@@ -94,6 +92,10 @@ std::string signed_text(const Ports& ports, core::LabelForm form, const core::La
 }
 
 }  // namespace
+
+bool goes_through_steam(const core::LabelStock& stock) {
+  return stock.method != core::PrintMethod::DirectThermal && stock.rating != core::SteamRating::Unrated;
+}
 
 Result<Setting> settle_paper(const port::Unit& unit, const PrintShop& shop, const Paper& paper,
                              label::Subject subject, bool for_steam) {

@@ -16,6 +16,9 @@ struct Setting final {
   label::LayoutOptions options;
 };
 
+// Whether labels of this stock may go into a sterilizer.
+bool goes_through_steam(const core::LabelStock& stock);
+
 // `for_steam`: refuses stock that does not go through steam or is not known to.
 core::Result<Setting> settle_paper(const port::Unit& unit, const PrintShop& shop, const Paper& paper,
                                    label::Subject subject, bool for_steam);

@@ -1,5 +1,5 @@
 // What a laid-out page consists of, and what layout needs done for it by somebody who has fonts: text
-// measured (TextGauge) and pages turned into a document (Press). Implemented by render.
+// measured (TextGauge), pages turned into a document (Press) or shown (Painter). Implemented by render.
 #pragma once
 
 #include <string>
@@ -102,6 +102,17 @@ class Press {
   // The pages as a PDF, every font embedded. The same pages and instant give the same bytes in any run
   // and any locale. Thread-safe.
   virtual core::Result<std::string> print(const std::vector<Page>& pages, core::Instant made) const = 0;
+};
+
+// Shows a page on a screen.
+class Painter {
+ public:
+  virtual ~Painter() = default;
+
+  // The page as a PNG on white paper, its longer side `longest` pixels, 1 to kMostPixels; photographs are left
+  // out. Thread-safe.
+  static constexpr int kMostPixels = 2400;
+  virtual core::Result<std::string> paint(const Page& page, int longest) const = 0;
 };
 
 }  // namespace loadlight::label

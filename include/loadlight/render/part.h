@@ -13,6 +13,7 @@ struct RenderPart final {
   std::unique_ptr<port::SymbolEncoder> (*make_symbol_encoder)();
   std::unique_ptr<label::TextGauge> (*make_text_gauge)();
   std::unique_ptr<label::Press> (*make_press)();
+  std::unique_ptr<label::Painter> (*make_painter)();
 };
 
 inline constexpr const char* kRenderPartEntry = "loadlight_render_part";

@@ -1,4 +1,4 @@
-// The front door of render: QR symbols by libqrencode, text by Pango, PDF by cairo.
+// The front door of render: QR symbols by libqrencode, text by Pango, PDF and PNG by cairo.
 #pragma once
 
 #include <memory>
@@ -11,5 +11,6 @@ namespace loadlight::render {
 std::unique_ptr<port::SymbolEncoder> make_symbol_encoder();
 std::unique_ptr<label::TextGauge> make_text_gauge();
 std::unique_ptr<label::Press> make_press();
+std::unique_ptr<label::Painter> make_painter();
 
 }  // namespace loadlight::render
