@@ -96,6 +96,25 @@ core::Result<std::vector<LedgerEntry>> entries_about(SqlSession& session, std::s
                                         {std::string{subject}, std::string{core::to_text(kind)}});
 }
 
+// About one subject it is asked by index; no text of a subject or body holds an id that is not a package's.
+core::Result<std::vector<LedgerEntry>> entries_found(SqlSession& session, const port::LedgerSearch& search) {
+  const SqlValue kind = search.kind ? SqlValue{std::string{core::to_text(*search.kind)}} : SqlValue{};
+  const SqlValue package = search.package ? SqlValue{search.package->text()} : SqlValue{};
+  constexpr std::string_view kFits =
+      " ($1 IS NULL OR kind = $1) AND ($2 IS NULL OR instr(subject, $2) > 0 OR instr(body, $2) > 0)";
+  if (!search.subject) {
+    return table_of<LedgerEntry>().select(
+        session, "WHERE" + std::string{kFits} + " ORDER BY sequence", {kind, package});
+  }
+  auto entries = table_of<LedgerEntry>().select(
+      session, "WHERE subject = $3 AND" + std::string{kFits} + " ORDER BY kind, sequence",
+      {kind, package, *search.subject});
+  if (!entries) return entries;
+  std::sort(entries->begin(), entries->end(),
+            [](const LedgerEntry& a, const LedgerEntry& b) { return a.sequence < b.sequence; });
+  return entries;
+}
+
 // Needs no sodium_init(): this hash draws no random bytes and has one implementation.
 std::string sha256(std::string_view bytes) {
   std::array<unsigned char, crypto_hash_sha256_BYTES> digest{};

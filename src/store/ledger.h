@@ -5,6 +5,7 @@
 #include <string>
 
 #include "loadlight/core/events.h"
+#include "loadlight/port/store.h"
 #include "record_table.h"
 
 namespace loadlight::store {
@@ -37,6 +38,10 @@ core::Result<void> append_entry(SqlSession& session, const core::Change& change,
 // Of one kind, about one subject, by sequence.
 core::Result<std::vector<core::LedgerEntry>> entries_about(SqlSession& session, std::string_view subject,
                                                            core::EventKind kind);
+
+// In the order of the ledger.
+core::Result<std::vector<core::LedgerEntry>> entries_found(SqlSession& session,
+                                                           const port::LedgerSearch& search);
 
 // SHA-256 as 64 lower-case hex digits.
 std::string sha256(std::string_view bytes);

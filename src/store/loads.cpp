@@ -132,6 +132,17 @@ core::Result<std::vector<Load>> Loads::in_state(core::LoadState state) const {
   return table_of<Load>().select(session_, "WHERE state = $1 ORDER BY sterilizer, number", {encode(state)});
 }
 
+core::Result<std::vector<Load>> Loads::search(const port::LoadSearch& search, port::SearchPage page) const {
+  return table_of<Load>().select(
+      session_,
+      "WHERE ($1 IS NULL OR sterilizer = $1) AND ($2 IS NULL OR number = $2)"
+      " AND ($3 IS NULL OR decided_by = $3) AND ($4 IS NULL OR process_date >= $4)"
+      " AND ($5 IS NULL OR process_date <= $5)"
+      " ORDER BY process_date IS NULL, process_date DESC, sterilizer, number DESC LIMIT $6 OFFSET $7",
+      {encode_optional(search.sterilizer), encode_optional(search.number), encode_optional(search.decided_by),
+       encode_optional(search.first), encode_optional(search.last), page.limit, page.skip});
+}
+
 core::Result<std::vector<Load>> Loads::retests_of(int incident) const {
   return table_of<Load>().select(session_, "WHERE retest_of = $1 AND run IS NOT NULL ORDER BY run", {incident});
 }

@@ -130,6 +130,26 @@ core::Result<std::vector<Package>> Packages::at_location(std::string_view code) 
       session_, "WHERE state = 'loaded' AND location = $1 ORDER BY process_date, id", {std::string{code}});
 }
 
+core::Result<std::vector<Package>> Packages::replaced_by(const PackageId& id) const {
+  return table_of<Package>().select(session_, "WHERE state = 'void' AND replaced_by = $1 ORDER BY id",
+                                    {id.text()});
+}
+
+core::Result<std::vector<Package>> Packages::search(const port::PackageSearch& search,
+                                                    port::SearchPage page) const {
+  // A reference is found by its index; for the rest all packages are walked.
+  constexpr std::string_view kVisit = "WHERE visit = $2 AND", kAny = "WHERE $2 IS NULL AND";
+  constexpr std::string_view kFits =
+      " ($1 IS NULL OR instr(id, $1) > 0) AND ($3 IS NULL OR contents = $3)"
+      " AND ($4 IS NULL OR operator_code = $4) AND ($5 IS NULL OR process_date >= $5)"
+      " AND ($6 IS NULL OR process_date <= $6) ORDER BY process_date DESC, id LIMIT $7 OFFSET $8";
+  return table_of<Package>().select(
+      session_, std::string{search.visit ? kVisit : kAny}.append(kFits),
+      {encode_optional(search.id_part), encode_optional(search.visit), encode_optional(search.contents),
+       encode_optional(search.operator_code), encode_optional(search.first), encode_optional(search.last),
+       page.limit, page.skip});
+}
+
 core::Result<void> Packages::each(const std::function<void(const Package&)>& visit) const {
   return each_record<Package>(session_, [&](const Package& package) {
     visit(package);

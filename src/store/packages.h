@@ -19,6 +19,9 @@ class Packages final : public port::PackageTable {
                              const std::function<void(const core::Package&)>& visit) const override;
   core::Result<std::vector<core::Package>> use_by_until(core::CivilDate last, int limit) const override;
   core::Result<std::vector<core::Package>> at_location(std::string_view code) const override;
+  core::Result<std::vector<core::Package>> replaced_by(const core::PackageId& id) const override;
+  core::Result<std::vector<core::Package>> search(const port::PackageSearch& search,
+                                                  port::SearchPage page) const override;
   core::Result<void> each(const std::function<void(const core::Package&)>& visit) const override;
 
  private:

@@ -23,12 +23,13 @@ core::Result<void> SqlStore::each_entry(const std::function<bool(const core::Led
 }
 
 // In a session of its own, which takes what verification laid down in it along when it closes.
-core::Result<std::vector<port::Alteration>> SqlStore::verify() {
+core::Result<std::vector<port::Alteration>> SqlStore::verify(
+    const std::function<bool(const port::VerifyProgress&)>& goes_on) {
   const auto session = pool_->open();
   if (!session) return session.failure();
   const auto transaction = SqlTransaction::begin(**session, port::Access::Read);
   if (!transaction) return transaction.failure();
-  return verify_record(**session);
+  return verify_record(**session, goes_on);
 }
 
 }  // namespace loadlight::store

@@ -16,7 +16,8 @@ class SqlStore final : public port::Store {
 
   core::Result<std::unique_ptr<port::Unit>> begin(port::Access access) override;
   core::Result<void> each_entry(const std::function<bool(const core::LedgerEntry&)>& visit) override;
-  core::Result<std::vector<port::Alteration>> verify() override;
+  core::Result<std::vector<port::Alteration>> verify(
+      const std::function<bool(const port::VerifyProgress&)>& goes_on) override;
 
  private:
   std::shared_ptr<SessionPool> pool_;

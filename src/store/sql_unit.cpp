@@ -75,6 +75,20 @@ core::Result<std::vector<port::PastEvent>> SqlUnit::events_about(std::string_vie
   return events;
 }
 
+core::Result<std::vector<port::FoundEvent>> SqlUnit::find_events(const port::LedgerSearch& search) const {
+  const auto entries = entries_found(*session_, search);
+  if (!entries) return entries.failure();
+  std::vector<port::FoundEvent> events;
+  for (const core::LedgerEntry& entry : *entries) {
+    const auto kind = core::parse<core::EventKind>(entry.kind);
+    auto details = details_in_body(entry.body);
+    if (!kind || !details) return session_->damaged("ledger " + std::to_string(entry.sequence));
+    events.push_back(
+        {entry.sequence, *kind, entry.at, entry.operator_code, entry.subject, std::move(*details)});
+  }
+  return events;
+}
+
 core::Result<void> SqlUnit::write(const core::Change& change) {
   if (access_ != port::Access::Write) return mistake("this unit only reads");
   if (transaction_.state() != SqlTransaction::State::Open) return mistake("this unit has ended");

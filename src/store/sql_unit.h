@@ -39,6 +39,7 @@ class SqlUnit final : public port::Unit {
   const port::ServiceTable& services() const override { return services_; }
   core::Result<std::vector<port::PastEvent>> events_about(std::string_view subject,
                                                           core::EventKind kind) const override;
+  core::Result<std::vector<port::FoundEvent>> find_events(const port::LedgerSearch& search) const override;
   core::Result<std::optional<core::Instant>> newest_event() const override;
   core::Result<void> write(const core::Change& change) override;
   core::Result<void> commit() override;

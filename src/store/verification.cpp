@@ -13,14 +13,19 @@ namespace loadlight::store {
 namespace {
 
 constexpr std::size_t kMostAlterations = 1000;  // more are summed up in one
+constexpr std::int64_t kBetweenTellings = 250;  // entries or rows
+
+using GoesOn = std::function<bool(const port::VerifyProgress&)>;
 
 class Verification final {
  public:
-  explicit Verification(SqlSession& session) : session_(session) {}
+  Verification(SqlSession& session, const GoesOn& goes_on) : session_(session), goes_on_(goes_on) {}
 
   core::Result<std::vector<port::Alteration>> run();
 
  private:
+  core::Result<void> tell(std::int64_t steps);
+  core::Result<void> turn_to_tables();
   core::Result<void> look_at_structure();
   core::Result<void> look_at_tables();
   core::Result<void> walk_ledger();
@@ -37,6 +42,8 @@ class Verification final {
   void report_missing_entries(std::int64_t first, std::int64_t last);
 
   SqlSession& session_;
+  const GoesOn& goes_on_;
+  port::VerifyProgress progress_;
   bool readable_ = true;  // every table has its columns
   LedgerHead head_;       // as the entries up to now make it
   std::vector<port::Alteration> alterations_;
@@ -57,11 +64,27 @@ core::Result<std::vector<port::Alteration>> Verification::run() {
   if (!readable_) return std::move(alterations_);
   if (auto walked = walk_ledger(); !walked) return walked.failure();
   if (auto compared = compare_head(); !compared) return compared.failure();
+  if (auto turned = turn_to_tables(); !turned) return turned.failure();
   for (const TableShape* table : record_tables()) {
     if (auto compared = compare_table(*table); !compared) return compared.failure();
   }
   if (auto listed = list_missing(); !listed) return listed.failure();
   return std::move(alterations_);
+}
+
+// After so many more entries or rows.
+core::Result<void> Verification::tell(std::int64_t steps) {
+  progress_.done += steps;
+  if (!goes_on_ || progress_.done % kBetweenTellings != 0) return {};
+  if (goes_on_(progress_)) return {};
+  return core::Failure{core::FailureCode::Stopped, {}, {}};
+}
+
+core::Result<void> Verification::turn_to_tables() {
+  const auto rows = highest(session_, "SELECT count(*) FROM expected");
+  if (!rows) return rows.failure();
+  progress_ = {true, 0, *rows};
+  return tell(0);
 }
 
 core::Result<void> Verification::look_at_structure() {
@@ -89,6 +112,10 @@ core::Result<void> Verification::walk_ledger() {
   const auto made =
       session_.run("CREATE TEMP TABLE expected (row_name TEXT PRIMARY KEY, digest TEXT NOT NULL)");
   if (!made) return made;
+  const auto entries = highest(session_, "SELECT max(sequence) FROM ledger");
+  if (!entries) return entries.failure();
+  progress_.all = *entries;
+  if (auto told = tell(0); !told) return told;
   std::optional<core::Failure> failure;
   const auto walked = each_record<core::LedgerEntry>(session_, [&](const core::LedgerEntry& entry) {
     if (auto visited = visit_entry(entry); !visited) failure = visited.failure();
@@ -101,6 +128,7 @@ core::Result<void> Verification::visit_entry(const core::LedgerEntry& entry) {
   judge_place(entry);
   if (entry.hash != entry_hash(entry)) report(ledger_name(entry.sequence), "hash-wrong");
   head_ = head_after(head_, entry);
+  if (auto told = tell(1); !told) return told;
   return replay(entry);
 }
 
@@ -146,6 +174,7 @@ core::Result<void> Verification::compare_head() {
 core::Result<void> Verification::compare_table(const TableShape& table) {
   return each_row(session_, table, [&](const SqlRow& row) -> core::Result<bool> {
     if (auto compared = compare_row(table, row); !compared) return compared.failure();
+    if (auto told = tell(1); !told) return told.failure();
     return true;
   });
 }
@@ -188,8 +217,8 @@ void Verification::report_missing_entries(std::int64_t first, std::int64_t last)
 
 }  // namespace
 
-core::Result<std::vector<port::Alteration>> verify_record(SqlSession& session) {
-  auto alterations = Verification{session}.run();
+core::Result<std::vector<port::Alteration>> verify_record(SqlSession& session, const GoesOn& goes_on) {
+  auto alterations = Verification{session, goes_on}.run();
   // A file too broken to be read to its end is an answer to the question, too.
   if (!alterations && alterations.failure().code == core::FailureCode::RecordDamaged) {
     return std::vector<port::Alteration>{{"record.db", "file-damaged"}};

@@ -1,6 +1,7 @@
 // Has the record been altered behind the ledger's back?
 #pragma once
 
+#include <functional>
 #include <vector>
 
 #include "loadlight/port/store.h"
@@ -9,7 +10,8 @@
 namespace loadlight::store {
 
 // Looks at one state of the record, in the transaction that the caller has begun. Lays down what it expects
-// of every row in a temporary table of the session, so memory stays bounded.
-core::Result<std::vector<port::Alteration>> verify_record(SqlSession& session);
+// of every row in a temporary table of the session, so memory stays bounded. `goes_on` may be empty.
+core::Result<std::vector<port::Alteration>> verify_record(
+    SqlSession& session, const std::function<bool(const port::VerifyProgress&)>& goes_on);
 
 }  // namespace loadlight::store

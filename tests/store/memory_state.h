@@ -52,6 +52,7 @@ struct MemoryState final {
   ByNumber<core::IncidentStep> incident_steps;
   std::map<std::pair<int, core::PackageId>, core::Accounting> accountings;
   std::vector<core::Change> changes;  // without their records
+  std::vector<std::string> named;     // by each change: the texts that may name a package
   std::vector<core::LedgerEntry> entries;
   std::optional<core::Instant> newest_at;
 

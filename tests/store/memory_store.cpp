@@ -42,12 +42,24 @@ std::string body_of(const core::Change& change) {
   return body + "},\"records\":" + std::to_string(change.records.size()) + "}";
 }
 
+// Everything in a change that may name a package.
+std::string texts_of(const core::Change& change) {
+  std::string texts = change.subject;
+  for (const auto& [key, value] : change.details) texts += " " + value;
+  for (const core::Record& record : change.records) {
+    if (const auto* package = std::get_if<core::Package>(&record)) texts += " " + package->id.text();
+    if (const auto* row = std::get_if<core::Accounting>(&record)) texts += " " + row->package.text();
+  }
+  return texts;
+}
+
 void append_entry(MemoryState& state, const core::Change& change) {
   const auto sequence = static_cast<std::int64_t>(state.entries.size()) + 1;
   state.entries.push_back({sequence, change.at, change.operator_code, std::string{core::to_text(change.kind)},
                            change.subject, body_of(change), running_number(sequence - 1),
                            running_number(sequence)});
   state.changes.push_back({change.kind, change.at, change.operator_code, change.subject, change.details, {}});
+  state.named.push_back(texts_of(change));
   const bool corrects = change.kind == core::EventKind::ClockCorrected || !state.newest_at;
   state.newest_at = corrects ? change.at : std::max(*state.newest_at, change.at);
 }
@@ -95,6 +107,21 @@ class MemoryUnit final : public port::Unit {
     for (const core::Change& change : state_.changes) {
       if (change.subject != subject || change.kind != kind) continue;
       events.push_back({change.at, change.operator_code, change.details});
+    }
+    return events;
+  }
+
+  core::Result<std::vector<port::FoundEvent>> find_events(const port::LedgerSearch& search) const override {
+    if (const auto fault = faults_->strike()) return *fault;
+    std::vector<port::FoundEvent> events;
+    for (std::size_t i = 0; i < state_.changes.size(); ++i) {
+      const core::Change& change = state_.changes[i];
+      const bool fits = (!search.subject || *search.subject == change.subject) &&
+                        (!search.kind || *search.kind == change.kind) &&
+                        (!search.package || state_.named[i].find(search.package->text()) != std::string::npos);
+      if (!fits) continue;
+      events.push_back({static_cast<std::int64_t>(i) + 1, change.kind, change.at, change.operator_code,
+                        change.subject, change.details});
     }
     return events;
   }
@@ -165,8 +192,11 @@ core::Result<void> MemoryStore::each_entry(const std::function<bool(const core::
   return {};
 }
 
-core::Result<std::vector<port::Alteration>> MemoryStore::verify() {
+core::Result<std::vector<port::Alteration>> MemoryStore::verify(
+    const std::function<bool(const port::VerifyProgress&)>& goes_on) {
   if (const auto fault = faults_->strike()) return *fault;
+  const auto entries = static_cast<std::int64_t>(state_->entries.size());
+  if (goes_on && !goes_on({false, entries, entries})) return core::Failure{core::FailureCode::Stopped, {}, {}};
   return alterations_;
 }
 

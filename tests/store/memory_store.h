@@ -24,7 +24,9 @@ class MemoryStore final : public port::Store {
   // A second writing unit is refused at once with OfficeBusy.
   core::Result<std::unique_ptr<port::Unit>> begin(port::Access access) override;
   core::Result<void> each_entry(const std::function<bool(const core::LedgerEntry&)>& visit) override;
-  core::Result<std::vector<port::Alteration>> verify() override;
+  // Tells of the whole ledger at once.
+  core::Result<std::vector<port::Alteration>> verify(
+      const std::function<bool(const port::VerifyProgress&)>& goes_on = {}) override;
 
   // From now on the nth call (from 1) of the store or its units fails, and only that one.
   void break_call(int nth, core::Failure failure);

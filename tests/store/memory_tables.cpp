@@ -48,6 +48,14 @@ std::optional<T> first_of(const std::vector<T>& records) {
   return records.empty() ? std::nullopt : std::optional{records.front()};
 }
 
+template <class T>
+std::vector<T> cut(std::vector<T> found, port::SearchPage page) {
+  const auto skipped = std::min(found.size(), static_cast<std::size_t>(page.skip));
+  found.erase(found.begin(), found.begin() + static_cast<std::ptrdiff_t>(skipped));
+  if (found.size() > static_cast<std::size_t>(page.limit)) found.erase(found.begin() + page.limit, found.end());
+  return found;
+}
+
 void sort_by_run(std::vector<Load>& loads) {
   std::stable_sort(loads.begin(), loads.end(), [](const Load& a, const Load& b) { return a.run < b.run; });
 }
@@ -137,11 +145,51 @@ core::Result<std::vector<Package>> MemoryPackages::use_by_until(core::CivilDate 
   return packages;
 }
 
+core::Result<std::vector<Package>> MemoryPackages::replaced_by(const core::PackageId& id) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  return picked(state_.packages, [&](const Package& one) {
+    return one.state == core::PackageState::Void && one.replaced_by == id;
+  });
+}
+
+core::Result<std::vector<Package>> MemoryPackages::search(const port::PackageSearch& search,
+                                                          port::SearchPage page) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  auto packages = picked(state_.packages, [&](const Package& one) {
+    return (!search.id_part || one.id.text().find(*search.id_part) != std::string::npos) &&
+           (!search.visit || one.visit == search.visit) && (!search.contents || one.contents == *search.contents) &&
+           (!search.operator_code || one.operator_code == *search.operator_code) &&
+           (!search.first || one.process_date >= *search.first) && (!search.last || one.process_date <= *search.last);
+  });
+  std::stable_sort(packages.begin(), packages.end(), [](const Package& a, const Package& b) {
+    return a.process_date > b.process_date;
+  });
+  return cut(std::move(packages), page);
+}
+
 core::Result<void> MemoryPackages::each(const std::function<void(const Package&)>& visit) const {
   if (const auto fault = faults_.strike()) return *fault;
   const auto packages = state_.packages;
   for (const auto& [id, package] : packages) visit(package);
   return {};
+}
+
+core::Result<std::vector<Load>> MemoryLoads::search(const port::LoadSearch& search,
+                                                    port::SearchPage page) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  auto loads = picked(state_.loads, [&](const Load& one) {
+    return (!search.sterilizer || one.name.sterilizer == *search.sterilizer) &&
+           (!search.number || one.name.number == *search.number) &&
+           (!search.decided_by || one.decided_by == *search.decided_by) &&
+           (!search.first || (one.process_date && *one.process_date >= *search.first)) &&
+           (!search.last || (one.process_date && *one.process_date <= *search.last));
+  });
+  std::stable_sort(loads.begin(), loads.end(), [](const Load& a, const Load& b) {
+    if (a.process_date != b.process_date) return a.process_date > b.process_date;  // nothing is the least
+    if (a.name.sterilizer != b.name.sterilizer) return a.name.sterilizer < b.name.sterilizer;
+    return a.name.number > b.name.number;
+  });
+  return cut(std::move(loads), page);
 }
 
 std::vector<Load> MemoryLoads::of(std::string_view sterilizer) const {

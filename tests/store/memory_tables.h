@@ -42,6 +42,9 @@ class MemoryPackages final : public port::PackageTable {
                              const std::function<void(const core::Package&)>& visit) const override;
   core::Result<std::vector<core::Package>> use_by_until(core::CivilDate last, int limit) const override;
   core::Result<std::vector<core::Package>> at_location(std::string_view code) const override;
+  core::Result<std::vector<core::Package>> replaced_by(const core::PackageId& id) const override;
+  core::Result<std::vector<core::Package>> search(const port::PackageSearch& search,
+                                                  port::SearchPage page) const override;
   core::Result<void> each(const std::function<void(const core::Package&)>& visit) const override;
 
  private:
@@ -71,6 +74,8 @@ class MemoryLoads final : public port::LoadTable {
                                                           core::LoadPurpose purpose, int run,
                                                           int limit) const override;
   core::Result<std::vector<core::Load>> in_state(core::LoadState state) const override;
+  core::Result<std::vector<core::Load>> search(const port::LoadSearch& search,
+                                               port::SearchPage page) const override;
   core::Result<std::vector<core::Load>> retests_of(int incident) const override;
 
  private:

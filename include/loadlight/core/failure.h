@@ -92,6 +92,7 @@ enum class FailureKind {
   ROW(PinLocked, "pin-locked", Refused)                                 \
   ROW(PinMissing, "pin-missing", Refused)                               \
   ROW(BadgeNotAuthentic, "badge-not-authentic", Refused)                \
+  ROW(ShelfTagNotAuthentic, "shelf-tag-not-authentic", Refused)         \
   ROW(FormStale, "form-stale", Refused)                                 \
   ROW(BodyTooLarge, "body-too-large", Refused)                          \
   ROW(TooManyRequests, "too-many-requests", Refused)                    \
@@ -115,6 +116,8 @@ enum class FailureKind {
   ROW(VideoCutOff, "video-cut-off", Failed)                             \
   ROW(FolderWithoutPictures, "folder-without-pictures", Failed)         \
   ROW(AuditUnknown, "audit-unknown", Failed)                            \
+  ROW(SweepCutOff, "sweep-cut-off", Failed)                             \
+  ROW(SweepGoesOn, "sweep-goes-on", Failed)                             \
   ROW(NothingMeasured, "nothing-measured", Failed)                      \
   ROW(StationUnavailable, "station-unavailable", Failed)                \
   ROW(CertificatesUnusable, "certificates-unusable", Failed)            \
@@ -122,6 +125,7 @@ enum class FailureKind {
   ROW(PrinterUnavailable, "printer-unavailable", Failed)                \
   ROW(PrinterRefused, "printer-refused", Failed)                        \
   ROW(JobUnknown, "job-unknown", Failed)                                \
+  ROW(Stopped, "stopped", Failed)                                       \
   ROW(ZoneUnknown, "zone-unknown", Failed)                              \
   ROW(WordsUnreadable, "words-unreadable", Failed)                      \
   ROW(PartUnavailable, "part-unavailable", Failed)                      \

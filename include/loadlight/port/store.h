@@ -24,6 +24,22 @@ struct PastEvent final {
   core::Details details;
 };
 
+// Which events of the ledger are wanted: every part that is given must fit.
+struct LedgerSearch final {
+  std::optional<std::string> subject{};      // none: about anything; then the whole ledger is walked
+  std::optional<core::EventKind> kind{};     // none: of every kind
+  std::optional<core::PackageId> package{};  // in whose subject, details or records its id stands
+};
+
+struct FoundEvent final {
+  std::int64_t sequence = 0;
+  core::EventKind kind = core::EventKind::PackageChecked;
+  core::Instant at{};
+  std::string operator_code;
+  std::string subject;
+  core::Details details;
+};
+
 class Unit {
  public:
   virtual ~Unit() = default;
@@ -48,6 +64,8 @@ class Unit {
   // Events of one kind about one subject, oldest first.
   virtual core::Result<std::vector<PastEvent>> events_about(std::string_view subject,
                                                             core::EventKind kind) const = 0;
+  // In the order in which they were written.
+  virtual core::Result<std::vector<FoundEvent>> find_events(const LedgerSearch& search) const = 0;
 
   // The latest time any event since the last clock correction carries (that correction included);
   // nothing in an empty record.
@@ -71,6 +89,13 @@ struct Alteration final {
   std::string what;   // a code of the words catalogue: "alteration.<what>"
 };
 
+// How far a verification has come: first the ledger's entries are walked, then the tables' rows compared.
+struct VerifyProgress final {
+  bool in_tables = false;
+  std::int64_t done = 0;
+  std::int64_t all = 0;
+};
+
 class Store {
  public:
   virtual ~Store() = default;
@@ -78,8 +103,10 @@ class Store {
   virtual core::Result<std::unique_ptr<Unit>> begin(Access access) = 0;
   // Every ledger entry in order; `visit` may say false to stop. Memory stays bounded.
   virtual core::Result<void> each_entry(const std::function<bool(const core::LedgerEntry&)>& visit) = 0;
-  // Walks the hash chain and replays every event against the tables; empty when the record is whole.
-  virtual core::Result<std::vector<Alteration>> verify() = 0;
+  // Walks the hash chain and replays every event against the tables; empty when the record is whole. `goes_on`
+  // is asked every now and then, and stops it by saying no: Stopped.
+  virtual core::Result<std::vector<Alteration>> verify(
+      const std::function<bool(const VerifyProgress&)>& goes_on = {}) = 0;
 };
 
 }  // namespace loadlight::port

@@ -30,6 +30,31 @@ struct RunRange final {
   std::optional<std::string> program;  // none: any
 };
 
+// Which packages are wanted: every part that is given must fit. Days are those printed on the label.
+struct PackageSearch final {
+  std::optional<std::string> id_part{};  // stands in the id as it is
+  std::optional<std::string> visit{};
+  std::optional<std::string> contents{};
+  std::optional<std::string> operator_code{};  // who printed the label
+  std::optional<core::CivilDate> first{};      // process date, both included
+  std::optional<core::CivilDate> last{};
+};
+
+// Which loads are wanted, likewise. Days are those on which they were started.
+struct LoadSearch final {
+  std::optional<std::string> sterilizer{};
+  std::optional<int> number{};
+  std::optional<std::string> decided_by{};
+  std::optional<core::CivilDate> first{};
+  std::optional<core::CivilDate> last{};
+};
+
+// A page of what is found.
+struct SearchPage final {
+  int skip = 0;
+  int limit = 50;
+};
+
 class PackageTable {
  public:
   virtual ~PackageTable() = default;
@@ -52,6 +77,11 @@ class PackageTable {
   virtual core::Result<std::vector<core::Package>> use_by_until(core::CivilDate last, int limit) const = 0;
   // Loaded, last known at this location, whatever became of their load; by process date and id.
   virtual core::Result<std::vector<core::Package>> at_location(std::string_view code) const = 0;
+  // Void, and replaced by this one; by id.
+  virtual core::Result<std::vector<core::Package>> replaced_by(const core::PackageId& id) const = 0;
+  // The latest process date first, by id within a day. Without a visit it walks all packages; memory holds a page.
+  virtual core::Result<std::vector<core::Package>> search(const PackageSearch& search,
+                                                          SearchPage page) const = 0;
   // Every package, in batches by id: `visit` sees each once; memory stays bounded.
   virtual core::Result<void> each(const std::function<void(const core::Package&)>& visit) const = 0;
 };
@@ -85,6 +115,9 @@ class LoadTable {
                                                                   int limit) const = 0;
   // In this state, by sterilizer and number.
   virtual core::Result<std::vector<core::Load>> in_state(core::LoadState state) const = 0;
+  // The latest process date first, by sterilizer and the highest number within a day; those not started last.
+  // Walks all loads; memory holds a page.
+  virtual core::Result<std::vector<core::Load>> search(const LoadSearch& search, SearchPage page) const = 0;
   // Retests for an incident, by run; those not started are left out.
   virtual core::Result<std::vector<core::Load>> retests_of(int incident) const = 0;
 };
