@@ -38,9 +38,9 @@ constexpr int kLongestPause = 12;    // frames
 constexpr double kLastFrames = 2.5;  // a label that leaves within so many is tried however it looks
 // Grids of our own: one a frame, laid over a label's sharpest picture once sharper ones are past.
 constexpr GridBudget kGrid{2, 8};
-constexpr GridBudget kSlowGrid{4, 16};
+constexpr GridBudget kSlowGrid{6, 24};
 constexpr int kMostGrids = 2;  // of a label while it is in view
-constexpr int kMostSlowGrids = 4;
+constexpr int kMostSlowGrids = 6;
 constexpr int kBetweenGrids = 12;  // frames
 
 using SteadyClock = std::chrono::steady_clock;

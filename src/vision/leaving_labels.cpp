@@ -17,10 +17,14 @@ constexpr int kMostGrids = 2;  // with those while it was in view
 constexpr GridBudget kLastGrid{6, 24};
 constexpr int kMostLastGrids = 4;
 
-// Whether anything costly, or anybody's look, is worth it.
+// Whether anything costly, or anybody's look, is worth it; what cannot be told is.
 bool seems_symbol(const LabelTrack& track) {
   const Shot& best = track.shots().front();
-  return changes_when_sharpened(best.picture.view(), best.in_picture) >= kLeastChanges;
+  try {
+    return changes_when_sharpened(best.picture.view(), best.in_picture) >= kLeastChanges;
+  } catch (const std::exception&) {
+    return true;
+  }
 }
 
 }  // namespace

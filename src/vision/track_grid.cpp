@@ -2,18 +2,22 @@
 
 #include <algorithm>
 #include <array>
+#include <span>
 #include <utility>
 #include <vector>
 
+#include "vision/finder_spots.h"
 #include "vision/gray_mat.h"
 #include "vision/grid_decoder.h"
 #include "vision/grid_search.h"
 #include "vision/smear.h"
+#include "vision/variants.h"
 
 namespace loadlight::vision {
 namespace {
 
 constexpr std::size_t kMostKept = 2;     // grids of a shot
+constexpr int kWithoutSpots = 2;         // tries
 constexpr double kLeastEvenness = 0.65;  // under which no grid reads a shot as it is
 
 // What grids over one picture yield.
@@ -22,9 +26,9 @@ struct Laid final {
   std::vector<SeenGrid> others;              // the likeliest first
 };
 
-Laid lay_over(const cv::Mat& picture, const GridBudget& budget) {
+Laid lay_over(const cv::Mat& picture, std::span<const FinderSpot> spots, const GridBudget& budget) {
   Laid laid;
-  GridSearch search{view_of(picture), {}, budget};
+  GridSearch search{view_of(picture), spots, budget};
   while (auto grid = search.next()) {
     if (const auto decoded = decode_grid(grid->seen)) {
       laid.read = port::SymbolSighting{decoded->text, grid->map.corners()};
@@ -67,7 +71,10 @@ std::optional<port::SymbolSighting> read_grid_of(LabelTrack& track, const GridBu
   shot->is_tried = true;
   const cv::Mat picture = unsmeared(*shot);
   if (picture.empty()) return std::nullopt;
-  auto laid = lay_over(picture, budget);
+  // Finders tell the module, unless they are a neighbour's: the first tries go without.
+  const bool with_spots = track.grids > kWithoutSpots;
+  const auto spots = with_spots ? find_finder_spots(view_of(unsharp(picture))) : std::vector<FinderSpot>{};
+  auto laid = lay_over(picture, spots, budget);
   if (!laid.read) laid.read = read_together(laid.others, track.laid);
   for (auto& grid : laid.others) track.laid.push_back(std::move(grid.seen));
   // A neighbour's text is not this label's.

@@ -138,7 +138,7 @@ TEST_CASE("Of a modelled pan at 16 pixels a frame nearly every label is read tha
   CHECK(count.read * 100 >= count.labels * kFastFloor);
 }
 
-TEST_CASE("Labels that cannot be read are handed out when they have left, where they were, or at the end") {
+TEST_CASE("Labels that cannot be read are handed out where they were when they have left or the sweep ends") {
   auto view = strip();
   const std::vector<TrueSymbol> spoilt{view.symbols[3], view.symbols[8]};
   for (const auto& symbol : spoilt) scramble(view.gray, symbol.corners);

@@ -26,7 +26,8 @@ struct SweepOptions final {
   ReadBudget frame{std::chrono::milliseconds{400}, Effort::Quick, 2};
 };
 
-// A label that was read, where it is in this frame: found again there, or carried on by the motion.
+// A label that was read, where it is in this frame: found again there, or carried on by the motion. One that
+// is read from its pictures after it has left lies outside of the frame.
 struct SweepSymbol final {
   int track = 0;  // one number for one label as long as it stays in view, from 1
   std::string text;
@@ -46,7 +47,7 @@ struct LostPlace final {
 
 struct SweepView final {
   std::vector<SweepSymbol> symbols;  // top to bottom and left to right
-  std::vector<LostPlace> lost;
+  std::vector<LostPlace> lost;  // given up in this frame; some left the view a second before
   double shift_x = 0;     // how far the scene moved since the frame before, pixels; 0 in the first
   double shift_y = 0;
   double module = 0;      // pixels, median over the symbols in view; 0: none
