@@ -20,8 +20,8 @@ constexpr double kShiftError = 0.5;
 constexpr double kShiftErrorWhenSmall = 0.9;  // frames of 25 rows when reduced
 
 // Percent of the labels.
-constexpr int kSlowFloor = 94;
-constexpr int kFastFloor = 90;
+constexpr int kSlowFloor = 96;
+constexpr int kFastFloor = 94;
 constexpr int kSmearedFloor = 8;  // labels of the strip's twelve
 
 // A strip of twelve labels, three pixels a module.
