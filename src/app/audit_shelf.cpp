@@ -100,6 +100,7 @@ Result<AuditReply> audit_shelf(const Ports& ports, const AuditEyes& eyes, port::
                                const AuditRequest& request) {
   auto ledger = AuditLedger::open(ports, request);
   if (!ledger) return ledger.failure();
+  if (request.begun) request.begun(ledger->name());
   ShelfSweep sweep{ports, eyes, request, *ledger};
   const ShelfSweep::End end = sweep.run(frames);
   AuditReply reply;

@@ -6,7 +6,8 @@
 #include "app/incident_moves.h"
 #include "app/load_moves.h"
 #include "app/package_moves.h"
-#include "loadlight/app/package_reference.h"
+#include "app/suspects.h"
+#include "loadlight/app/suspect_pages.h"
 #include "loadlight/core/reasons.h"
 
 namespace loadlight::app {
@@ -24,93 +25,13 @@ Failure bad_value(const char* field, std::string given) {
   return Failure{FailureCode::BadValue, {{"field", field}, {"given", std::move(given)}}, {}};
 }
 
-// ---- suspect packages
-
-using Accounted = std::map<core::PackageId, core::Accounting>;
-
-Result<Accounted> accounted_in(const port::Unit& unit, int incident) {
-  const auto rows = unit.incident_work().accounted_in(incident);
-  if (!rows) return rows.failure();
-  Accounted accounted;
-  for (const core::Accounting& row : *rows) accounted.emplace(row.package, row);
-  return accounted;
-}
-
-std::map<std::string, std::string> names_of(const std::vector<core::Contents>& contents) {
-  std::map<std::string, std::string> names;
-  for (const core::Contents& one : contents) names.emplace(one.code, one.name);
-  return names;
-}
-
-// Never in the chamber, or a label that is void: nothing to account for.
-bool was_in_the_load(const core::Package& package) {
-  return package.state != core::PackageState::Labelled && package.state != core::PackageState::Void;
-}
-
-// What a package says of itself.
-std::optional<Disposition> own_disposition(const core::Package& package) {
-  if (package.state == core::PackageState::Opened) return Disposition::Opened;
-  if (package.state == core::PackageState::Withdrawn) return Disposition::Withdrawn;
-  return std::nullopt;
-}
-
-struct Range final {
-  Incident incident;
-  Accounted accounted;
-  std::map<std::string, std::string> contents;
-};
-
-Result<Range> range_of(const port::Unit& unit, int number) {
-  const auto incident = find_incident(unit, number);
-  if (!incident) return incident.failure();
-  auto accounted = accounted_in(unit, number);
-  if (!accounted) return accounted.failure();
-  const auto contents = unit.contents().all();
-  if (!contents) return contents.failure();
-  return Range{*incident, std::move(*accounted), names_of(*contents)};
-}
-
-Suspect suspect_of(const Range& range, const core::Package& package) {
-  Suspect suspect{package, {}, own_disposition(package), {}, false};
-  if (const auto name = range.contents.find(package.contents); name != range.contents.end()) {
-    suspect.contents_name = name->second;
-  }
-  if (const auto row = range.accounted.find(package.id); row != range.accounted.end()) {
-    suspect.disposition = row->second.disposition;
-    suspect.why = row->second.why;
-  }
-  suspect.called_back = package.recalled || range.incident.recall == RecallReach::Everything;
-  return suspect;
-}
-
-Result<void> visit_suspects(const port::Unit& unit, const Range& range,
-                            const std::function<void(const Suspect&)>& visit) {
-  return unit.packages().of_runs(runs_of(range.incident), [&](const core::Package& package) {
-    if (was_in_the_load(package)) visit(suspect_of(range, package));
-  });
-}
-
 // Of how many packages that are called back nobody knows what became of them.
-Result<int> count_unaccounted(const port::Unit& unit, const Range& range) {
+Result<int> count_unaccounted(const port::Unit& unit, const SuspectRange& range) {
   int count = 0;
   const auto visited = visit_suspects(
       unit, range, [&](const Suspect& suspect) { count += suspect.called_back && !suspect.disposition; });
   if (!visited) return visited.failure();
   return count;
-}
-
-// Clears that were given before the incident was known.
-Result<void> add_earlier_clears(const port::Unit& unit, const core::PackageId& package, core::Instant before,
-                                std::vector<EarlierClear>& clears) {
-  const auto checks = unit.events_about(package.text(), EventKind::PackageChecked);
-  if (!checks) return checks.failure();
-  const core::Detail clear{"outcome", std::string{core::to_text(core::Outcome::Clear)}};
-  for (const port::PastEvent& check : *checks) {
-    const bool was_clear =
-        std::find(check.details.begin(), check.details.end(), clear) != check.details.end();
-    if (was_clear && check.at <= before) clears.push_back({package, check.at, check.operator_code});
-  }
-  return {};
 }
 
 // ---- progress
@@ -122,13 +43,47 @@ Result<bool> gone_or_back(const port::Unit& unit, const Incident& incident) {
   return *sterilizer && ((**sterilizer).retired_on.has_value() || !incident.sterilizer_held);
 }
 
-Result<std::vector<core::Obstacle>> obstacles_to_close(const port::Unit& unit, const Range& range,
+Result<std::vector<core::Obstacle>> obstacles_to_close(const port::Unit& unit, const SuspectRange& range,
                                                        const core::IncidentFacts& facts) {
   const auto unaccounted = count_unaccounted(unit, range);
   if (!unaccounted) return unaccounted.failure();
   const auto settled = gone_or_back(unit, range.incident);
   if (!settled) return settled.failure();
   return core::obstacles_to_close(facts, *unaccounted, *settled);
+}
+
+// How many packages there are, by place.
+Result<void> count_suspects(const port::Unit& unit, const SuspectRange& range, IncidentStanding& standing) {
+  std::map<std::string, SuspectPlace> places;
+  const auto visited = visit_suspects(unit, range, [&](const Suspect& suspect) {
+    const std::string location = suspect.package.location.value_or("");
+    SuspectPlace& place = places.try_emplace(location, SuspectPlace{location, 0, 0}).first->second;
+    ++place.packages;
+    ++standing.suspects;
+    if (suspect.disposition) return;
+    ++place.unaccounted;
+    ++standing.unaccounted;
+  });
+  if (!visited) return visited;
+  for (const auto& [location, place] : places) standing.places.push_back(place);
+  return {};
+}
+
+Result<IncidentStanding> standing_of(const Ports& ports, const port::Unit& unit, const SuspectRange& range) {
+  const auto facts = facts_of(unit, range.incident, ports.clock.now());
+  if (!facts) return facts.failure();
+  const auto obstacles = obstacles_to_close(unit, range, *facts);
+  if (!obstacles) return obstacles.failure();
+  const auto loads = suspect_loads(unit, range.incident);
+  if (!loads) return loads.failure();
+  IncidentStanding standing;
+  standing.incident = range.incident;
+  standing.steps = core::steps(*facts);
+  standing.to_return = core::obstacles_to_return(*facts);
+  standing.to_close = *obstacles;
+  standing.loads = *loads;
+  if (const auto counted = count_suspects(unit, range, standing); !counted) return counted.failure();
+  return standing;
 }
 
 Failure unfinished(const Incident& incident, const std::vector<core::Obstacle>& obstacles) {
@@ -176,19 +131,6 @@ Result<void> check_step(const Act& act, const Incident& incident, const StepRequ
 
 // ---- accounting
 
-Result<core::Package> suspect_package(const Ports& ports, const port::Unit& unit, const Incident& incident,
-                                      const std::string& reference) {
-  const auto packages = find_packages(ports, unit, {reference});
-  if (!packages) return packages.failure();
-  const core::Package& package = packages->front();
-  const auto load = find_load(unit, package.load);
-  if (!load) return load.failure();
-  if (incident.covers(*load) && was_in_the_load(package)) return package;
-  return Failure{FailureCode::NotSuspect,
-                 {{"package", package.id.grouped()}, {"incident", std::to_string(incident.number)}},
-                 {}};
-}
-
 // Brings a package's own state in line with what is said of it.
 Result<core::Package> settle_package(const Act& act, const core::Package& package, Disposition disposition) {
   const bool opened = package.state == core::PackageState::Opened;
@@ -225,25 +167,30 @@ Result<Incident> each_suspect(const Ports& ports, int number,
   return range->incident;
 }
 
+Result<IncidentStanding> incident_standing(const Ports& ports, int number) {
+  const auto unit = ports.store.begin(port::Access::Read);
+  if (!unit) return unit.failure();
+  const auto range = range_of(**unit, number);
+  if (!range) return range.failure();
+  return standing_of(ports, **unit, *range);
+}
+
 Result<IncidentView> show_incident(const Ports& ports, int number) {
   const auto unit = ports.store.begin(port::Access::Read);
   if (!unit) return unit.failure();
   const auto range = range_of(**unit, number);
   if (!range) return range.failure();
-  const auto facts = facts_of(**unit, range->incident, ports.clock.now());
-  if (!facts) return facts.failure();
-  const auto obstacles = obstacles_to_close(**unit, *range, *facts);
-  if (!obstacles) return obstacles.failure();
-  const auto loads = suspect_loads(**unit, range->incident);
-  if (!loads) return loads.failure();
-  IncidentView view{
-      range->incident, core::steps(*facts), core::obstacles_to_return(*facts), *obstacles, *loads, {}, {}};
+  const auto standing = standing_of(ports, **unit, *range);
+  if (!standing) return standing.failure();
+  IncidentView view{standing->incident, standing->steps, standing->to_return, standing->to_close,
+                    standing->loads,    {},              {}};
   const auto visited =
       visit_suspects(**unit, *range, [&](const Suspect& suspect) { view.suspects.push_back(suspect); });
   if (!visited) return visited.failure();
   for (const Suspect& suspect : view.suspects) {
-    const auto added =
-        add_earlier_clears(**unit, suspect.package.id, range->incident.opened_at, view.earlier_clears);
+    const auto added = visit_earlier_clears(
+        **unit, *range, suspect.package.id,
+        [&](const EarlierClear& clear) { view.earlier_clears.push_back(clear); });
     if (!added) return added.failure();
   }
   return view;

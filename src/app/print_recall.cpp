@@ -4,6 +4,7 @@
 
 #include "app/document_pages.h"
 #include "loadlight/app/incidents.h"
+#include "loadlight/exchange/csv.h"
 #include "loadlight/report/recall_notice.h"
 
 namespace loadlight::app {
@@ -38,7 +39,28 @@ Result<report::RecordNames> names_on_paper(const Ports& ports, const port::Unit&
   return names;
 }
 
+std::string csv_line(const Suspect& suspect) {
+  exchange::CsvRow row;
+  row.add(suspect.package.id.text()).add(suspect.package.load.text());
+  row.add(suspect.disposition ? core::to_text(*suspect.disposition) : "on-shelf");
+  row.add(suspect.package.location.value_or("")).add(suspect.package.visit.value_or(""));
+  row.add(suspect.contents_name).add(suspect.called_back ? "yes" : "no");
+  return row.line();
+}
+
 }  // namespace
+
+Result<std::string> recall_csv(const Ports& ports, int incident) {
+  exchange::CsvRow headings;
+  for (const char* name : {"package", "load", "disposition", "location", "visit", "contents", "called_back"}) {
+    headings.add(name);
+  }
+  std::string csv = headings.line();
+  const auto visited =
+      each_suspect(ports, incident, [&csv](const Suspect& suspect) { csv += csv_line(suspect); });
+  if (!visited) return visited.failure();
+  return csv;
+}
 
 Result<std::string> recall_notice_pdf(const Ports& ports, const PageShop& shop, int incident) {
   const auto view = show_incident(ports, incident);

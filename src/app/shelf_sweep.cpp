@@ -139,10 +139,12 @@ void ShelfSweep::take(const port::Frame& frame, const FrameSight& sight) {
   std::vector<SweepPictures::InView> marks;
   std::set<std::string> texts;
   bool doubt = false;
+  outlined_.clear();
   for (const port::SymbolSighting& symbol : sight.symbols) {
     SeenLabel* label = place_symbol(frame, symbol);
     if (!label) continue;
     labels.push_back(label);
+    outlined_.emplace_back(label, symbol.corners);
     items.push_back({CheckItem::How::Symbol, symbol.text, quad_of(symbol.corners)});
     marks.push_back({symbol.corners, seen_.index_of(*label)});
     if (texts.insert(symbol.text).second && label->sightings == 1) news.push_back(label);
@@ -232,6 +234,10 @@ AuditStep ShelfSweep::tell(const port::Frame& frame, const FrameSight& sight, in
   progress.frame = frame.number;
   progress.frames = frames;
   progress.packages = static_cast<int>(seen_.all().size());
+  progress.location = place_;
+  for (const auto& [label, corners] : outlined_) {
+    progress.in_view.push_back({corners, label->verdict().outcome(), core::status_of(label->expected_at, label->seen_at)});
+  }
   progress.hints = frame.apart ? std::vector<core::SweepHint>{} : core::hints_for(sight.measures);
   const int done = frame.number - first_frame_;
   const std::chrono::duration<double> spent = ports_.clock.now() - begun_at_;

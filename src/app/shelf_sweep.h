@@ -5,6 +5,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "app/audit_ledger.h"
@@ -73,6 +74,7 @@ class ShelfSweep final {
   bool place_is_new_ = false;
   std::set<std::size_t> others_;   // hashes of symbols that are no label of a package
   std::set<std::string> in_view_;  // texts, in the frame before
+  std::vector<std::pair<const SeenLabel*, port::Corners>> outlined_;  // packages in the newest frame
   std::optional<double> module_;   // millimetres, once it is known
   core::Instant begun_at_{};
   int first_frame_ = 0;

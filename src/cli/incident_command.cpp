@@ -2,7 +2,7 @@
 #include "cli/arguments.h"
 #include "cli/commands.h"
 #include "loadlight/app/incidents.h"
-#include "loadlight/exchange/csv.h"
+#include "loadlight/app/print_recall.h"
 
 namespace loadlight::cli {
 namespace {
@@ -68,23 +68,6 @@ std::string suspect_line(const Context& context, const app::Suspect& suspect) {
                             {"disposition", context.text("disposition." + disposition_of(suspect))},
                             {"location", suspect.package.location.value_or("")},
                             {"visit", suspect.package.visit.value_or("")}}));
-}
-
-std::string suspects_csv_header() {
-  exchange::CsvRow row;
-  for (const char* name :
-       {"package", "load", "disposition", "location", "visit", "contents", "called_back"}) {
-    row.add(name);
-  }
-  return row.line();
-}
-
-std::string suspect_csv(const app::Suspect& suspect) {
-  exchange::CsvRow row;
-  row.add(suspect.package.id.text()).add(suspect.package.load.text()).add(disposition_of(suspect));
-  row.add(suspect.package.location.value_or("")).add(suspect.package.visit.value_or(""));
-  row.add(suspect.contents_name).add(suspect.called_back ? "yes" : "no");
-  return row.line();
 }
 
 // ---- verbs
@@ -276,16 +259,16 @@ struct RecallOptions final {
 int recall(const Context& context, const RecallOptions& options) {
   const auto office = context.open_office();
   if (!office) return context.fail(office.failure());
-  std::string csv = suspects_csv_header();
   const auto incident =
       app::each_suspect((*office)->ports, options.incident, [&](const app::Suspect& suspect) {
         context.answer(suspect_json(suspect), suspect_line(context, suspect));
-        if (!options.csv.empty()) csv += suspect_csv(suspect);
       });
   if (!incident) return context.fail(incident.failure());
   if (!options.csv.empty()) {
+    const auto csv = app::recall_csv((*office)->ports, options.incident);
+    if (!csv) return context.fail(csv.failure());
     if (const auto ok = context.spare_the_office(options.csv); !ok) return context.fail(ok.failure());
-    if (const auto ok = context.world.files.write(options.csv, csv); !ok) return context.fail(ok.failure());
+    if (const auto ok = context.world.files.write(options.csv, *csv); !ok) return context.fail(ok.failure());
     context.tell(context.text("line.written", {{"path", options.csv}}));
   }
   if (!options.pdf.empty()) {

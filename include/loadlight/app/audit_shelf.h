@@ -77,11 +77,20 @@ struct AuditReply final {
   double seconds = 0;  // of the source
 };
 
+// A package's label where it lies in the newest frame.
+struct LabelInView final {
+  port::Corners corners{};
+  core::Outcome outcome = core::Outcome::Hold;  // as the audit has it so far
+  core::AuditStatus status = core::AuditStatus::Unexpected;
+};
+
 struct AuditProgress final {
   int frame = 0;
   int frames = 0;           // 0: not known
   double seconds_left = 0;  // wall time; 0: not known
   int packages = 0;
+  std::string location;  // code: of the audit, or of the shelf tag that was passed last
+  std::vector<LabelInView> in_view;
   std::vector<core::SweepHint> hints;
   std::optional<double> usable_width;  // millimetres, with TooFar
 };
@@ -98,6 +107,7 @@ struct AuditRequest final {
   std::string source;   // what is swept: a file's name, a folder's, or a camera's number
   bool resume = false;  // goes on with the newest audit of this location and source that has not ended
   std::function<core::Result<label::LabelTemplate>(std::string_view name)> find_template;
+  std::function<void(const std::string& audit)> begun;  // once it stands in the ledger. May be empty.
   std::function<AuditStep(const AuditProgress&)> tell;  // after each frame. May be empty.
   std::function<void(const AuditedPackage&)> saw;       // a package for the first time, judged. May be empty.
 };
