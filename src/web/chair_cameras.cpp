@@ -34,7 +34,7 @@ std::vector<InView> ChairCameras::see(const std::string& name, const std::shared
   for (const app::CheckReply& reply : replies) camera->shown.insert_or_assign(reply.read, Camera::Shown{reply, now});
   std::vector<InView> in_view;
   for (const app::CheckItem& item : request.items) {
-    InView each{item.corners.value_or(label::Quad{}), std::nullopt, false};
+    InView each{item.corners.value_or(label::Quad{}), item.text, std::nullopt, false};
     if (const auto shown = camera->shown.find(item.text); shown != camera->shown.end()) {
       shown->second.seen = now;
       each.reply = shown->second.reply;

@@ -16,6 +16,7 @@ namespace loadlight::web {
 // A package in view: where it is, and its verdict once there is one that may be shown.
 struct InView final {
   label::Quad corners{};
+  std::string read;  // its symbol's text
   std::optional<app::CheckReply> reply;
   bool is_new = false;  // its verdict is shown with this frame for the first time, or has changed
 };

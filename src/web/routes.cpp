@@ -24,10 +24,11 @@ constexpr Route kRoutes[] = {
     {kPost, "/sign-out", Door::Anyone, Body::Form, sign_out},
     // What is to be done now: pages/today.cpp
     {kGet, "/", Door::Anyone, Body::None, today},
-    // May it be opened: pages/check.cpp
-    {kGet, "/check", Door::Anyone, Body::None, check_page},
-    {kPost, "/check/frame", Door::Anyone, Body::Frame, check_frame},
-    {kPost, "/check/text", Door::Anyone, Body::Form, check_text},
+    // May it be opened: pages/check_page.cpp, pages/check_again.cpp. Without an office they hold.
+    {kGet, "/check", Door::Anyone, Body::None, check_page, true},
+    {kPost, "/check/frame", Door::Anyone, Body::Frame, check_frame, true},
+    {kPost, "/check/text", Door::Anyone, Body::Form, check_text, true},
+    {kGet, "/check/again", Door::Anyone, Body::None, check_again, true},
 };
 
 std::vector<std::string_view> segments_of(std::string_view path) {

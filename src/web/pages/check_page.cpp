@@ -4,6 +4,7 @@
 #include "loadlight/app/check_packages.h"
 #include "web/chair_cameras.h"
 #include "web/package_view.h"
+#include "web/pages/check_items.h"
 #include "web/pages/pages.h"
 
 namespace loadlight::web {
@@ -15,12 +16,6 @@ using core::Outcome;
 // The next frame is the second try.
 constexpr port::ReadBudget kFrameBudget{std::chrono::milliseconds{250}, port::Effort::Quick, 1};
 
-app::CheckRequest request_of(const Visit& visit, std::vector<CheckItem> items) {
-  return {std::move(items), visit.operator_code(), [&world = visit.desk.world()](std::string_view name) {
-            return app::find_template(world, name);
-          }};
-}
-
 std::vector<CheckItem> items_of(const std::vector<port::SymbolSighting>& sightings) {
   std::vector<CheckItem> items;
   for (const port::SymbolSighting& sighting : sightings) {
@@ -29,11 +24,6 @@ std::vector<CheckItem> items_of(const std::vector<port::SymbolSighting>& sightin
     items.push_back({CheckItem::How::Symbol, sighting.text, corners});
   }
   return items;
-}
-
-core::RecordState state_of(const core::Failure& failure) {
-  return failure.code == core::FailureCode::RecordDamaged ? core::RecordState::Damaged
-                                                          : core::RecordState::Unreachable;
 }
 
 View corners_view(const label::Quad& corners) {
@@ -54,6 +44,8 @@ View card_of(const Visit& visit, const app::CheckReply& reply) {
   if (const auto office = visit.desk.office()) view["at"] = time_text(visit, *(*office)->zone, now);
   return {{"package", reply.package.value_or("")},
           {"outcome", code_text(reply.verdict.outcome())},
+          {"read", reply.read},
+          {"reasons", reason_codes(reply.verdict)},
           {"said", visit.word("outcome." + code_text(reply.verdict.outcome()))},
           {"html", visit.piece("parts/verdict", view).body}};
 }
@@ -61,7 +53,8 @@ View card_of(const Visit& visit, const app::CheckReply& reply) {
 View in_view_of(const Visit& visit, const InView& each) {
   View view{{"corners", corners_view(each.corners)},
             {"outcome", each.reply ? code_text(each.reply->verdict.outcome()) : "reading"},
-            {"package", each.reply ? each.reply->package.value_or("") : ""}};
+            {"package", each.reply ? each.reply->package.value_or("") : ""},
+            {"read", each.read}};
   if (each.reply && each.is_new) view["card"] = card_of(visit, *each.reply);
   return view;
 }
@@ -76,18 +69,9 @@ std::vector<InView> seen_in(Visit& visit, std::vector<CheckItem> items) {
   std::vector<InView> in_view;
   const auto replies = app::check_without_record(state_of(office.failure()), request);
   for (std::size_t i = 0; i < request.items.size() && i < replies.size(); ++i) {
-    in_view.push_back({request.items[i].corners.value_or(label::Quad{}), replies[i], true});
+    in_view.push_back({request.items[i].corners.value_or(label::Quad{}), request.items[i].text, replies[i], true});
   }
   return in_view;
-}
-
-// What a hand scanner or a keyboard gave: a label's text, or an id typed by hand.
-CheckItem item_of(std::string_view given) {
-  constexpr std::string_view kBlank = " \t\r\n";
-  const auto first = std::min(given.find_first_not_of(kBlank), given.size());
-  const std::string text{given.substr(first, given.find_last_not_of(kBlank) + 1 - first)};
-  const bool typed = core::PackageId::parse_typed(text).has_value();
-  return {typed ? CheckItem::How::TypedId : CheckItem::How::Symbol, text, std::nullopt};
 }
 
 }  // namespace

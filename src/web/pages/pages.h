@@ -20,9 +20,10 @@ Response sign_out(Visit& visit);
 // today.cpp
 Response today(Visit& visit);
 
-// check_page.cpp
+// check_page.cpp, check_again.cpp
 Response check_page(Visit& visit);
 Response check_frame(Visit& visit);
 Response check_text(Visit& visit);
+Response check_again(Visit& visit);
 
 }  // namespace loadlight::web

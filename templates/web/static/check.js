@@ -1,94 +1,85 @@
 // The check at the chair: camera frames go to the station one at a time; what it sees is outlined, what it
 // answers stays as a card.
 import { ask, failureBox, Failed, news } from './station.js';
+import { AnswerCards } from './answer_cards.js';
+import { drawOutlines } from './outlines.js';
 import { tone } from './tones.js';
 
-const OUTLINE_STAYS = 2000;   // milliseconds after the last decode
-const CARD_AGES = 60000;      // milliseconds after which a card no longer speaks for its package
-const FRAME_WIDTH = 1280;     // pixels sent
+const OUTLINE_STAYS = 2000;  // milliseconds after the last decode
+const IN_VIEW = 4000;        // after the last decode; longer than the station itself takes a package for gone
+const UNREAD_STAYS = 700;    // before a label that cannot be read is spoken of
+const PATIENCE = 5000;       // for one frame's answer
+const PAUSE = 1000;          // after one that failed
+const FRAME_WIDTH = 1280;    // pixels sent
 
 const chair = document.getElementById('chair');
 const view = document.getElementById('view');
 const outlines = document.getElementById('outlines');
-const answers = document.getElementById('answers');
 const button = document.getElementById('camera');
 const sound = document.getElementById('sound');
-const cameraName = Math.random().toString(36).slice(2);
+const unread = document.getElementById('unread');
+const cards = new AnswerCards(document.getElementById('answers'));
 
 let stream = null;
-let seen = [];       // of the last frame in which anything was read
-let seenAt = 0;
-let frameSize = { width: 1, height: 1 };
-let cards = [];      // {package, outcome, at, element}
+let cameraName = newName();
+let frame = { width: 1, height: 1, unread: [] };
+let inView = new Map();  // text of a symbol: what the station said of it, and when it was decoded last
+let unreadSince = null;
+let isLost = false;
 
-// ---- the card ----
-function show(newCards) {
-  for (const card of newCards) {
-    const element = document.createElement('div');
-    element.innerHTML = card.html;
-    element.dataset.package = card.package;
-    element.dataset.outcome = card.outcome;
-    cards = cards.filter((old) => old.package !== card.package);
-    cards.unshift({ ...card, at: performance.now(), element });
-    if (sound.checked) tone(card.outcome);
-  }
-  cards = cards.slice(0, 6);
-  answers.replaceChildren(...cards.map((card) => card.element));
+// Under another name the station has seen nothing yet, and answers anew for what is in view.
+function newName() { return Math.random().toString(36).slice(2); }
+
+const isInView = (card) => performance.now() - (inView.get(card.read)?.at ?? -Infinity) <= IN_VIEW;
+
+function show(answers, by) {
+  const fresh = cards.show(answers, by, isInView);
+  if (sound.checked) for (const answer of fresh) tone(answer.outcome);
 }
 
-// A package that is put in place of another takes its card with it; several in view keep theirs.
-function keepOnly(packages) {
-  if (packages.length === 0) return;
-  cards = cards.filter((card) => packages.includes(card.package));
-  answers.replaceChildren(...cards.map((card) => card.element));
+function lost() {
+  isLost = true;
+  inView = new Map();
+  frame.unread = [];
+  cards.lost();
 }
-
-function age(card, why) {
-  if (card.element.dataset.aged) return;
-  card.element.dataset.aged = '1';
-  const note = document.createElement('p');
-  note.className = 'aged';
-  note.textContent = why;
-  card.element.prepend(note);
-  for (const link of card.element.querySelectorAll('.button.main')) link.remove();
-}
-setInterval(() => {
-  for (const card of cards) if (performance.now() - card.at > CARD_AGES) age(card, answers.dataset.aged);
-}, 1000);
-const lost = () => { for (const card of cards) age(card, answers.dataset.lost); };
 news.addEventListener('lost', lost);
+news.addEventListener('changed', () => cards.compare());
 
-// ---- outlines ----
-function draw() {
-  const scale = Math.min(2, window.devicePixelRatio || 1);
-  const box = outlines.getBoundingClientRect();
-  outlines.width = box.width * scale;
-  outlines.height = box.height * scale;
-  const pen = outlines.getContext('2d');
-  if (performance.now() - seenAt > OUTLINE_STAYS) return;
-  const fit = Math.min(outlines.width / frameSize.width, outlines.height / frameSize.height);
-  const left = (outlines.width - frameSize.width * fit) / 2;
-  const top = (outlines.height - frameSize.height * fit) / 2;
-  const style = getComputedStyle(chair);
-  for (const symbol of seen) {
-    const points = symbol.corners.map(([x, y]) => [left + x * fit, top + y * fit]);
-    outline(pen, points, symbol.outcome, style, scale);
-  }
+// ---- what is in view ----
+function middle(corners) {
+  return [0, 1].map((axis) => corners.reduce((sum, corner) => sum + corner[axis], 0) / corners.length);
+}
+function covers(corners, [x, y]) {
+  const [xs, ys] = [0, 1].map((axis) => corners.map((corner) => corner[axis]));
+  return x >= Math.min(...xs) && x <= Math.max(...xs) && y >= Math.min(...ys) && y <= Math.max(...ys);
 }
 
-function outline(pen, points, outcome, style, scale) {
-  const ink = style.getPropertyValue(`--${outcome}`) || '#888';
-  const path = () => { pen.beginPath(); points.forEach(([x, y], i) => (i ? pen.lineTo(x, y) : pen.moveTo(x, y))); pen.closePath(); };
-  const widths = { clear: 4, hold: 5, 'do-not-use': 8, reading: 2 };
-  pen.setLineDash(outcome === 'hold' ? [14 * scale, 8 * scale] : outcome === 'reading' ? [4 * scale, 6 * scale] : []);
-  pen.lineJoin = 'round';
-  path(); pen.lineWidth = ((widths[outcome] ?? 3) + 3) * scale; pen.strokeStyle = 'rgba(255,255,255,.85)'; pen.stroke();
-  path(); pen.lineWidth = (widths[outcome] ?? 3) * scale; pen.strokeStyle = ink; pen.stroke();
-  pen.setLineDash([]);
-  const middle = (a, b) => [(points[a][0] + points[b][0]) / 2, (points[a][1] + points[b][1]) / 2];
-  const stroke = (from, to) => { pen.beginPath(); pen.moveTo(...from); pen.lineTo(...to); pen.stroke(); };
-  if (outcome === 'do-not-use') { stroke(points[0], points[2]); stroke(points[1], points[3]); }
-  if (outcome === 'hold') stroke(middle(0, 3), middle(1, 2));
+// A symbol that this frame did not show keeps its outline for a while, unless another lies in its place now.
+function outlined() {
+  const now = performance.now();
+  const all = [...inView.values()].filter((symbol) => now - symbol.at <= OUTLINE_STAYS);
+  const newest = Math.max(...all.map((symbol) => symbol.at));
+  const decoded = all.filter((symbol) => symbol.at === newest);
+  const missed = all.filter((symbol) => symbol.at < newest &&
+    !decoded.some((other) => covers(other.corners, middle(symbol.corners))));
+  return [...missed, ...decoded];
+}
+
+function draw() {
+  const symbols = outlined();
+  const places = frame.unread.map((corners) => ({ corners, outcome: 'reading' }));
+  drawOutlines(outlines, frame, [...places, ...symbols]);
+  chair.dataset.outlines = symbols.map((symbol) => symbol.outcome).join(' ');
+}
+
+function remember(answer) {
+  const now = performance.now();
+  frame = answer;
+  for (const symbol of answer.symbols) inView.set(symbol.read, { ...symbol, at: now });
+  for (const [read, symbol] of inView) if (now - symbol.at > IN_VIEW) inView.delete(read);
+  unreadSince = answer.unread.length > 0 && answer.symbols.length === 0 ? unreadSince ?? now : null;
+  unread.hidden = unreadSince === null || now - unreadSince < UNREAD_STAYS;
 }
 
 // ---- the camera ----
@@ -101,32 +92,45 @@ function capture() {
   return new Promise((done) => shot.toBlob(done, 'image/jpeg', 0.8));
 }
 
-async function look() {
+async function look(mine) {
+  const begun = performance.now();
   const picture = await capture();
   if (!picture) return;
-  const answer = await ask(`/check/frame?camera=${cameraName}`, { body: picture, token: chair.dataset.token, type: 'image/jpeg' });
-  frameSize = answer;
-  if (answer.symbols.length > 0) { seen = answer.symbols; seenAt = performance.now(); }
-  const fresh = answer.symbols.filter((symbol) => symbol.card).map((symbol) => symbol.card);
-  if (fresh.length > 0) {
-    keepOnly(answer.symbols.map((symbol) => symbol.package).concat(fresh.map((card) => card.package)));
-    show(fresh);
-  }
+  const answer = await ask(`/check/frame?camera=${cameraName}`,
+    { body: picture, token: chair.dataset.token, type: 'image/jpeg', signal: AbortSignal.timeout(PATIENCE) });
+  if (stream !== mine) return;
+  cards.trouble(null);
+  remember(answer);
+  show(answer.symbols.filter((symbol) => symbol.card).map((symbol) => symbol.card), 'camera');
+  if (answer.symbols.length > 0) cards.prune(isInView);
+  if (isLost || cards.anyAged(isInView)) cameraName = newName();
+  isLost = false;
   chair.dataset.frames = Number(chair.dataset.frames ?? 0) + 1;
   chair.dataset.milliseconds = answer.milliseconds;
+  chair.dataset.roundTrip = performance.now() - begun;
 }
 
 async function loop(mine) {
   while (stream === mine) {
     try {
-      await look();
+      await look(mine);
     } catch (error) {
-      if (error instanceof Failed) { off(); answers.prepend(failureBox(error.failure)); return; }
       lost();
-      await new Promise((done) => setTimeout(done, 1000));
+      if (error instanceof Failed) refusedFrame(error.failure);
+      await new Promise((done) => setTimeout(done, PAUSE));
     }
     await new Promise((done) => requestAnimationFrame(done));
   }
+}
+
+// A station that was started anew gives this page another token.
+function refusedFrame(failure) {
+  const last = Number(sessionStorage.getItem('loaded-anew') ?? 0);
+  if (failure.error === 'form-stale' && Date.now() - last > 30000) {
+    sessionStorage.setItem('loaded-anew', Date.now());
+    location.reload();
+  }
+  cards.trouble(failureBox(failure));
 }
 
 async function on() {
@@ -134,16 +138,18 @@ async function on() {
   try {
     stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: 'environment', width: { ideal: 1280 }, height: { ideal: 720 } } });
   } catch {
+    localStorage.removeItem('camera');
     document.getElementById('refused').hidden = false;
     return;
   }
+  const mine = stream;
   view.srcObject = stream;
   view.hidden = false;
   await view.play();
   button.setAttribute('aria-pressed', 'true');
   button.textContent = button.dataset.on;
   localStorage.setItem('camera', 'on');
-  const mine = stream;
+  stream.getVideoTracks()[0]?.addEventListener('ended', () => { if (stream === mine) off(); });
   const paint = () => { if (stream === mine) { draw(); requestAnimationFrame(paint); } };
   paint();
   loop(mine);
@@ -153,6 +159,10 @@ function off() {
   for (const track of stream?.getTracks() ?? []) track.stop();
   stream = null;
   view.hidden = true;
+  unread.hidden = true;
+  inView = new Map();
+  frame.unread = [];
+  draw();
   button.setAttribute('aria-pressed', 'false');
   button.textContent = button.dataset.off;
   localStorage.removeItem('camera');
@@ -165,12 +175,12 @@ const form = document.getElementById('typed');
 async function check(text) {
   const fields = new URLSearchParams({ token: form.elements.token.value, text });
   try {
-    const answer = await ask(form.getAttribute('action'), { body: fields });
-    keepOnly(answer.cards.map((card) => card.package));
-    show(answer.cards);
+    const answer = await ask(form.getAttribute('action'), { body: fields, signal: AbortSignal.timeout(2 * PATIENCE) });
+    cards.trouble(null);
+    show(answer.cards, 'hand');
   } catch (error) {
-    if (error instanceof Failed) answers.replaceChildren(failureBox(error.failure));
-    else lost();
+    lost();
+    if (error instanceof Failed) cards.trouble(failureBox(error.failure));
   }
 }
 form.addEventListener('submit', (event) => {
