@@ -22,7 +22,7 @@ struct ListenerOptions final {
   bool every_address = false;    // else this machine's loopback alone
   std::optional<TlsFiles> tls;   // TLS 1.2 or newer
   unsigned answering_threads = 4;
-  unsigned most_connections = 200;
+  unsigned most_connections = 600;
   std::size_t most_waiting = 128;  // whole requests; more are refused with 503
 };
 
