@@ -2,6 +2,7 @@
 
 #include "app/load_facts.h"
 #include "app/load_moves.h"
+#include "app/load_opening.h"
 #include "app/package_moves.h"
 #include "app/rules_in_force.h"
 #include "loadlight/app/package_reference.h"
@@ -17,51 +18,7 @@ using core::Result;
 
 Result<core::LoadName> name_to_open(const port::Unit& unit, const OpenLoadRequest& request) {
   if (request.number) return core::LoadName{request.sterilizer, *request.number};
-  const auto reserved = unit.loads().first_reserved(request.sterilizer);
-  if (!reserved) return reserved.failure();
-  if (*reserved) return (**reserved).name;
-  const auto highest = unit.loads().highest_number(request.sterilizer);
-  if (!highest) return highest.failure();
-  return core::LoadName{request.sterilizer, *highest + 1};
-}
-
-Result<std::string> known_programs(const port::Unit& unit, const core::Sterilizer& sterilizer) {
-  const auto entered = unit.programs().all();
-  if (!entered) return entered.failure();
-  std::string known;
-  for (const auto& each : *entered) {
-    if (each.sterilizer == sterilizer.code && !each.retired_on)
-      known += (known.empty() ? "" : ", ") + each.code;
-  }
-  for (const auto& each : core::all_programs()) {
-    if (core::can_run(sterilizer, each)) known += (known.empty() ? "" : ", ") + each.code;
-  }
-  return known;
-}
-
-// The program as it governs this sterilizer's loads, or why it cannot be run.
-Result<core::Program> runnable_program(const port::Unit& unit, const core::Sterilizer& sterilizer,
-                                       const std::string& code) {
-  const auto found = program_in_force(unit, code, sterilizer.code);
-  if (!found) return found.failure();
-  const core::Details details{{"program", code}, {"sterilizer", sterilizer.code}};
-  if (!*found) {
-    const auto known = known_programs(unit, sterilizer);
-    if (!known) return known.failure();
-    return Failure{FailureCode::ProgramUnknown, {{"program", code}, {"known", *known}}, {}};
-  }
-  const core::Program& program = **found;
-  const bool for_wrapped = program.load_kind != core::LoadKind::Any;
-  if (!core::can_run(sterilizer, program) || (sterilizer.type == core::SterilizerType::N && for_wrapped)) {
-    return Failure{FailureCode::ProgramNotAllowed, details, {}};
-  }
-  const auto entered = unit.programs().find(code);
-  if (!entered) return entered.failure();
-  if (*entered && (**entered).retired_on) {
-    return Failure{FailureCode::CodeRetired, {{"table", "program"}, {"code", code}}, {}};
-  }
-  if (!program.accepted) return Failure{FailureCode::ProgramNotAccepted, details, {}};
-  return program;
+  return next_load_name(unit, request.sterilizer);
 }
 
 bool is_for_packages(core::LoadPurpose purpose) {
