@@ -1,0 +1,47 @@
+#include "web/ledger_check.h"
+
+#include <utility>
+
+namespace loadlight::web {
+
+LedgerCheck::~LedgerCheck() {
+  thread_.request_stop();
+}
+
+void LedgerCheck::begin(std::shared_ptr<app::OpenOffice> office) {
+  const std::lock_guard lock{mutex_};
+  if (state_.running) return;
+  state_.running = true;
+  state_.progress = {};
+  // The one before has ended, so this assignment does not wait.
+  thread_ = std::jthread{[this, office = std::move(office)](const std::stop_token& stopped) {
+    run(office, stopped);
+  }};
+}
+
+void LedgerCheck::stop() {
+  const std::lock_guard lock{mutex_};
+  thread_.request_stop();
+}
+
+LedgerCheck::State LedgerCheck::state() const {
+  const std::lock_guard lock{mutex_};
+  return state_;
+}
+
+void LedgerCheck::run(const std::shared_ptr<app::OpenOffice>& office, const std::stop_token& stopped) {
+  auto found = office->leaves.store->verify([&](const port::VerifyProgress& progress) {
+    const std::lock_guard lock{mutex_};
+    state_.progress = progress;
+    return !stopped.stop_requested();
+  });
+  const std::lock_guard lock{mutex_};
+  state_.running = false;
+  // One that was stopped found nothing out: what the one before found still stands.
+  if (!found && found.failure().code == core::FailureCode::Stopped) return;
+  state_.ended_at = office->ports.clock.now();
+  state_.failure = found ? std::nullopt : std::optional{found.failure()};
+  state_.alterations = found ? std::move(*found) : std::vector<port::Alteration>{};
+}
+
+}  // namespace loadlight::web

@@ -1,0 +1,168 @@
+#include <charconv>
+
+#include "loadlight/app/search_records.h"
+#include "web/package_view.h"
+#include "web/pages/ledger_state.h"
+#include "web/pages/pages.h"
+
+namespace loadlight::web {
+namespace {
+
+using app::FoundBy;
+using app::FoundGroup;
+using core::CivilDate;
+using core::Result;
+
+constexpr std::size_t kLongestText = 100;
+constexpr int kFarthestPage = 100'000;
+
+Result<std::optional<CivilDate>> day_in(const Visit& visit, std::string_view name) {
+  const std::string given{visit.asked(name)};
+  if (given.empty()) return std::optional<CivilDate>{};
+  const auto day = CivilDate::parse_iso(given);
+  if (day) return std::optional{*day};
+  return core::Failure{core::FailureCode::BadDate, {{"given", given.substr(0, 40)}}, {}};
+}
+
+int skip_in(const Visit& visit) {
+  const auto given = visit.asked("skip");
+  int skip = 0;
+  std::from_chars(given.data(), given.data() + given.size(), skip);
+  return skip < 0 || skip > kFarthestPage ? 0 : skip;
+}
+
+Result<app::RecordsRequest> request_of(const Visit& visit) {
+  const auto first = day_in(visit, "from");
+  if (!first) return first.failure();
+  const auto last = day_in(visit, "to");
+  if (!last) return last.failure();
+  app::RecordsRequest request{std::string{visit.asked("search").substr(0, kLongestText)}, *first, *last, {}, {}, 0};
+  request.only = core::parse<FoundBy>(visit.asked("group"));
+  request.only_of = visit.asked("of");
+  request.skip = request.only ? skip_in(visit) : 0;
+  return request;
+}
+
+// The search as it was asked, as an address without a group.
+std::string address_of(const Visit& visit) {
+  return "/records?search=" + url_escaped(visit.asked("search")) + "&from=" + url_escaped(visit.asked("from")) +
+         "&to=" + url_escaped(visit.asked("to"));
+}
+
+// Contents' names, each looked up once.
+class ContentsNames final {
+ public:
+  explicit ContentsNames(const port::Unit& unit) : unit_(unit) {}
+  std::string of(const std::string& code) {
+    const auto known = names_.find(code);
+    if (known != names_.end()) return known->second;
+    const auto found = unit_.contents().find(code);
+    return names_[code] = found && *found ? (**found).name : code;
+  }
+
+ private:
+  const port::Unit& unit_;
+  std::map<std::string, std::string> names_;
+};
+
+std::string state_code(const core::Package& package) {
+  return package.recalled && package.state == core::PackageState::Loaded ? "recalled" : code_text(package.state);
+}
+
+View packages_view(const Visit& visit, const FoundGroup& group, ContentsNames& names) {
+  View list = View::array();
+  for (const core::Package& package : group.packages) {
+    list.push_back({{"link", "/packages/" + package.id.text()},
+                    {"package", package.id.grouped()},
+                    {"contents", names.of(package.contents)},
+                    {"load", package.load.text()},
+                    {"state", visit.word("detail.state." + state_code(package))},
+                    {"day", day_text(visit, package.process_date)},
+                    {"visit", package.visit.value_or("")}});
+  }
+  return list;
+}
+
+View loads_view(const Visit& visit, const FoundGroup& group) {
+  View list = View::array();
+  for (const core::Load& load : group.loads) {
+    list.push_back({{"link", "/loads/" + load.name.text()},
+                    {"load", load.name.text()},
+                    {"state", visit.word("detail.state." + code_text(load.state))},
+                    {"day", load.process_date ? day_text(visit, *load.process_date) : ""},
+                    {"program", load.program}});
+  }
+  return list;
+}
+
+View group_view(const Visit& visit, const FoundGroup& group, ContentsNames& names) {
+  const std::string code = code_text(group.by);
+  View view{{"title", visit.word("page.records.by." + code, {{"name", group.name.empty() ? group.of : group.name},
+                                                             {"text", std::string{visit.asked("search")}}})},
+            {"packages", packages_view(visit, group, names)},
+            {"loads", loads_view(visit, group)}};
+  const std::string address = address_of(visit) + "&group=" + code + "&of=" + url_escaped(group.of) + "&skip=";
+  if (group.more) view["more_link"] = address + std::to_string(group.skip + app::kFoundAtOnce);
+  if (group.skip > 0) {
+    view["back_link"] = address + std::to_string(std::max(0, group.skip - app::kFoundAtOnce));
+    view["place"] = visit.word("page.records.from-place", {{"place", std::to_string(group.skip + 1)}});
+  }
+  return view;
+}
+
+Result<View> found_view(const Visit& visit, const app::Ports& ports) {
+  const auto request = request_of(visit);
+  if (!request) return request.failure();
+  const bool asked = !request->text.empty() || request->first || request->last;
+  View view{{"asked", asked}, {"groups", View::array()}};
+  if (!asked) return view;
+  const auto unit = ports.store.begin(port::Access::Read);
+  if (!unit) return unit.failure();
+  const auto reply = app::search_records(ports, **unit, *request);
+  if (!reply) return reply.failure();
+  ContentsNames names{**unit};
+  for (const FoundGroup& group : reply->groups) view["groups"].push_back(group_view(visit, group, names));
+  view["nothing"] = reply->groups.empty();
+  view["too_many_names"] = reply->too_many_names;
+  if (request->only) view["all_link"] = address_of(visit);
+  return view;
+}
+
+Result<View> sterilizers_view(const app::Ports& ports) {
+  const auto unit = ports.store.begin(port::Access::Read);
+  if (!unit) return unit.failure();
+  const auto all = (*unit)->sterilizers().all();
+  if (!all) return all.failure();
+  View list = View::array();
+  for (const core::Sterilizer& each : *all) list.push_back({{"code", each.code}, {"name", each.name}});
+  return list;
+}
+
+}  // namespace
+
+Response records_page(Visit& visit) {
+  const auto office = visit.desk.office();
+  if (!office) return visit.failed(office.failure());
+  const app::Ports& ports = (*office)->ports;
+  const auto sterilizers = sterilizers_view(ports);
+  if (!sterilizers) return visit.failed(sterilizers.failure());
+  const core::CivilDate today = ports.zone.local_date(ports.clock.now());
+  View view{{"title", visit.word("page.records.title")},
+            {"at", "/records"},
+            {"search", visit.asked("search").substr(0, kLongestText)},
+            {"from", visit.asked("from").substr(0, kLongestText)},
+            {"to", visit.asked("to").substr(0, kLongestText)},
+            {"sterilizers", *sterilizers},
+            {"period_from", today.plus_months(-1).iso()},
+            {"period_to", today.iso()},
+            {"ledger", ledger_view(visit, **office)}};
+  auto found = found_view(visit, ports);
+  if (found) {
+    view["found"] = std::move(*found);
+  } else {
+    view["trouble"] = visit.failure_view(found.failure());
+  }
+  return visit.page("pages/records", std::move(view), found ? 200 : status_of(found.failure()));
+}
+
+}  // namespace loadlight::web
