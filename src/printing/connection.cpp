@@ -3,7 +3,6 @@
 #include <sys/socket.h>
 
 #include <array>
-#include <cerrno>
 
 namespace loadlight::printing {
 namespace {
@@ -35,17 +34,27 @@ int give_up(http_t*, void*) {
   return 0;
 }
 
+// No connection came about; the library does not say why.
+std::string why_not(const PrinterPlace& place, http_addrlist_t* addresses, Clock::duration taken) {
+  int socket = -1;
+  if (place.encrypted && httpAddrConnect2(addresses, &socket, kConnectMilliseconds, nullptr)) {
+    httpAddrClose(nullptr, socket);
+    return "no-encryption";
+  }
+  return taken < std::chrono::milliseconds{kConnectMilliseconds} ? "connection-refused" : "no-answer";
+}
+
 Result<Connection> connect(const PrinterAddress& printer, const PrinterPlace& place) {
   cupsSetPasswordCB2(no_password, nullptr);  // of this thread
   const std::string service = std::to_string(place.port);
   const std::unique_ptr<http_addrlist_t, FreeAddresses> addresses{
       httpAddrGetList(place.host.c_str(), AF_UNSPEC, service.c_str())};
   if (!addresses) return unavailable(printer, "no-such-host");
-  errno = 0;
+  const auto begun = Clock::now();
   Connection connection{httpConnect2(place.host.c_str(), place.port, addresses.get(), AF_UNSPEC,
                                      place.encrypted ? HTTP_ENCRYPTION_ALWAYS : HTTP_ENCRYPTION_IF_REQUESTED, 1,
                                      kConnectMilliseconds, nullptr)};
-  if (!connection) return unavailable(printer, errno == ECONNREFUSED ? "connection-refused" : "no-answer");
+  if (!connection) return unavailable(printer, why_not(place, addresses.get(), Clock::now() - begun));
   httpSetTimeout(connection.get(), kSilenceSeconds, give_up, nullptr);
   return connection;
 }
@@ -77,6 +86,26 @@ Result<Message> exchange(const PrinterAddress& printer, http_t* connection, cons
   Message answer{cupsGetResponse(connection, place.resource.c_str())};
   if (!answer) return http_failure(printer, httpGetStatus(connection));
   return answer;
+}
+
+// Why the printer itself did not do what it was asked.
+std::string why_refused(ipp_status_t status) {
+  switch (status) {
+    case IPP_STATUS_ERROR_FORBIDDEN:
+    case IPP_STATUS_ERROR_NOT_AUTHENTICATED:
+    case IPP_STATUS_ERROR_NOT_AUTHORIZED:
+      return "needs-sign-in";
+    case IPP_STATUS_ERROR_NOT_FOUND:
+      return "not-a-printer";
+    case IPP_STATUS_ERROR_DOCUMENT_FORMAT_NOT_SUPPORTED:
+      return "takes-no-pdf";
+    case IPP_STATUS_ERROR_NOT_ACCEPTING_JOBS:
+      return "takes-no-jobs";
+    case IPP_STATUS_ERROR_BUSY:
+      return "busy";
+    default:
+      return ippErrorString(status);
+  }
 }
 
 }  // namespace
@@ -140,7 +169,7 @@ Result<Message> ask(const PrinterAddress& printer, Message request, std::string_
   auto answer = exchange(printer, connection->get(), *place, request.get(), document);
   if (!answer) return answer;
   const ipp_status_t status = ippGetStatusCode(answer->get());
-  if (status >= IPP_STATUS_REDIRECTION_OTHER_SITE) return refused(printer, ippErrorString(status));
+  if (status >= IPP_STATUS_REDIRECTION_OTHER_SITE) return refused(printer, why_refused(status));
   return answer;
 }
 

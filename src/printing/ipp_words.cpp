@@ -1,11 +1,16 @@
 #include "printing/ipp_words.h"
 
+#include <algorithm>
+#include <iterator>
+
 namespace loadlight::printing {
 namespace {
 
 using port::JobState;
 using port::PrinterActivity;
 using port::TroubleKind;
+
+constexpr std::size_t kLongestKeyword = 100;
 
 bool cut_end(std::string_view& text, std::string_view end) {
   if (!text.ends_with(end)) return false;
@@ -20,6 +25,15 @@ TroubleKind kind_of(std::string_view keyword) {
   return core::parse<TroubleKind>(keyword).value_or(TroubleKind::Other);
 }
 
+// Whether it still prints. A label printer has one roll: without it nothing is printed, whatever weight its maker
+// gives that; what runs low has not run out.
+bool is_mild(TroubleKind kind, bool warning) {
+  constexpr TroubleKind kHinders[] = {TroubleKind::MediaEmpty, TroubleKind::MediaNeeded, TroubleKind::MediaJam};
+  constexpr TroubleKind kMild[] = {TroubleKind::MediaLow, TroubleKind::MarkerSupplyLow, TroubleKind::TonerLow};
+  if (std::find(std::begin(kHinders), std::end(kHinders), kind) != std::end(kHinders)) return false;
+  return warning || std::find(std::begin(kMild), std::end(kMild), kind) != std::end(kMild);
+}
+
 }  // namespace
 
 std::optional<port::PrinterTrouble> trouble_of(std::string_view reason) {
@@ -28,8 +42,7 @@ std::optional<port::PrinterTrouble> trouble_of(std::string_view reason) {
   const bool warning = cut_end(keyword, "-warning");
   if (!warning) cut_end(keyword, "-error");
   const TroubleKind kind = kind_of(keyword);
-  const bool mild = kind == TroubleKind::MediaLow || kind == TroubleKind::MarkerSupplyLow || kind == TroubleKind::TonerLow;
-  return port::PrinterTrouble{kind, std::string{keyword.substr(0, 100)}, warning || mild};
+  return port::PrinterTrouble{kind, std::string{keyword.substr(0, kLongestKeyword)}, is_mild(kind, warning)};
 }
 
 PrinterActivity activity_of(int printer_state) {

@@ -55,6 +55,7 @@ View labels_view(const Visit& visit, const std::vector<core::Package>& packages)
                     {"state", visit.word("detail.state." + code_text(package.state))},
                     {"void", package.state == core::PackageState::Void},
                     {"usable", usable},
+                    {"replace", usable ? "/pack/packages/" + package.id.text() + "/replace" : ""},
                     {"use_by", package.use_by ? day_text(visit, *package.use_by) : ""}});
   }
   return list;
