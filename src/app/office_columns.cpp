@@ -93,6 +93,17 @@ std::string joined(const std::vector<std::string>& items) {
   return text;
 }
 
+// The texts of an enumeration.
+template <class E>
+std::span<const std::string_view> terms_of() {
+  static const std::vector<std::string_view> texts = [] {
+    std::vector<std::string_view> list;
+    for (const auto& each : core::Vocabulary<E>::kTerms) list.push_back(each.text);
+    return list;
+  }();
+  return texts;
+}
+
 // No set function: the column is shown, not entered.
 template <class E>
 constexpr bool (*kShownOnly)(E&, std::string_view) = nullptr;
@@ -101,6 +112,17 @@ constexpr bool (*kShownOnly)(E&, std::string_view) = nullptr;
   EntryColumn<Entry> {                                                                  \
     {name, required, yes_or_no}, [](Entry& e, std::string_view t) -> bool { return setter; }, \
         [](const Entry& e) -> std::string { return getter; }                            \
+  }
+#define TERM_COLUMN(Entry, name, required, member)                                        \
+  EntryColumn<Entry> {                                                                    \
+    {name, required, false, false, terms_of<decltype(Entry::member)>()},                  \
+        [](Entry& e, std::string_view t) -> bool { return set_term(e.member, t); },       \
+        [](const Entry& e) -> std::string { return term(e.member); }                      \
+  }
+#define DAY_COLUMN(Entry, name, required, setter, getter)                                 \
+  EntryColumn<Entry> {                                                                    \
+    {name, required, false, true}, [](Entry& e, std::string_view t) -> bool { return setter; }, \
+        [](const Entry& e) -> std::string { return getter; }                              \
   }
 #define SHOWN(Entry, name, getter)                                                              \
   EntryColumn<Entry> {                                                                          \
@@ -125,15 +147,15 @@ bool set_first_day(Operator& e, std::string_view t) {
 const EntryColumn<Operator> kOperator[] = {
     COLUMN(Operator, "code", true, false, set_code(e.code, t, core::kOperatorCodeLength), e.code),
     COLUMN(Operator, "name", true, false, set_text(e.name, t), e.name),
-    COLUMN(Operator, "role", false, false, set_term(e.role, t), term(e.role)),
-    COLUMN(Operator, "first_day", false, false, set_first_day(e, t), e.first_day.iso()),
-    COLUMN(Operator, "last_day", false, false, set_date(e.last_day, t), date(e.last_day)),
+    TERM_COLUMN(Operator, "role", false, role),
+    DAY_COLUMN(Operator, "first_day", false, set_first_day(e, t), e.first_day.iso()),
+    DAY_COLUMN(Operator, "last_day", false, set_date(e.last_day, t), date(e.last_day)),
 };
 const EntryColumn<Sterilizer> kSterilizer[] = {
     COLUMN(Sterilizer, "code", true, false, set_code(e.code, t, core::kSterilizerCodeLength), e.code),
     COLUMN(Sterilizer, "name", true, false, set_text(e.name, t), e.name),
-    COLUMN(Sterilizer, "removal", true, false, set_term(e.removal, t), term(e.removal)),
-    COLUMN(Sterilizer, "type", true, false, set_term(e.type, t), term(e.type)),
+    TERM_COLUMN(Sterilizer, "removal", true, removal),
+    TERM_COLUMN(Sterilizer, "type", true, type),
     SHOWN(Sterilizer, "in_service", flag(e.in_service)),
     SHOWN(Sterilizer, "retired_on", date(e.retired_on)),
 };
@@ -150,7 +172,7 @@ const EntryColumn<Contents> kContents[] = {
 const EntryColumn<PackageKind> kKind[] = {
     COLUMN(PackageKind, "code", true, false, set_code(e.code, t, core::kKindCodeLength), e.code),
     COLUMN(PackageKind, "name", true, false, set_text(e.name, t), e.name),
-    COLUMN(PackageKind, "wrapping", true, false, set_term(e.wrapping, t), term(e.wrapping)),
+    TERM_COLUMN(PackageKind, "wrapping", true, wrapping),
     SHOWN(PackageKind, "retired_on", date(e.retired_on)),
 };
 const EntryColumn<Location> kLocation[] = {
@@ -161,9 +183,9 @@ const EntryColumn<Location> kLocation[] = {
 const EntryColumn<LabelStock> kStock[] = {
     COLUMN(LabelStock, "code", true, false, set_code(e.code, t, core::kStockCodeLength), e.code),
     COLUMN(LabelStock, "name", true, false, set_text(e.name, t), e.name),
-    COLUMN(LabelStock, "method", true, false, set_term(e.method, t), term(e.method)),
+    TERM_COLUMN(LabelStock, "method", true, method),
     COLUMN(LabelStock, "dpi", true, false, set_dpi(e.dpi, t), std::to_string(e.dpi)),
-    COLUMN(LabelStock, "rating", false, false, set_term(e.rating, t), term(e.rating)),
+    TERM_COLUMN(LabelStock, "rating", false, rating),
     COLUMN(LabelStock, "rating_note", false, false, set_text(e.rating_note, t), e.rating_note),
     SHOWN(LabelStock, "retired_on", date(e.retired_on)),
 };
@@ -172,7 +194,7 @@ const EntryColumn<OfficeProgram> kProgram[] = {
     COLUMN(OfficeProgram, "name", true, false, set_text(e.name, t), e.name),
     COLUMN(OfficeProgram, "sterilizer", true, false,
            set_code(e.sterilizer, t, core::kSterilizerCodeLength), e.sterilizer),
-    COLUMN(OfficeProgram, "load_kind", true, false, set_term(e.load_kind, t), term(e.load_kind)),
+    TERM_COLUMN(OfficeProgram, "load_kind", true, load_kind),
     COLUMN(OfficeProgram, "celsius", true, false, set_number(e.celsius, t, 100, 140), number(e.celsius)),
     COLUMN(OfficeProgram, "exposure_minutes", true, false, set_number(e.exposure_minutes, t, 0.1, 120),
            number(e.exposure_minutes)),
@@ -186,12 +208,14 @@ const EntryColumn<OfficeProgram> kProgram[] = {
 };
 const EntryColumn<Consumable> kConsumable[] = {
     COLUMN(Consumable, "lot", true, false, set_lot(e.lot, t), e.lot),
-    COLUMN(Consumable, "kind", true, false, set_term(e.kind, t), term(e.kind)),
+    TERM_COLUMN(Consumable, "kind", true, kind),
     COLUMN(Consumable, "name", true, false, set_text(e.name, t), e.name),
-    COLUMN(Consumable, "expires", true, false, set_day(e.expires, t), e.expires.iso()),
+    DAY_COLUMN(Consumable, "expires", true, set_day(e.expires, t), e.expires.iso()),
     SHOWN(Consumable, "retired_on", date(e.retired_on)),
 };
 #undef COLUMN
+#undef TERM_COLUMN
+#undef DAY_COLUMN
 #undef SHOWN
 
 template <class E, std::size_t N>

@@ -50,6 +50,11 @@ Result<void> complete(const Act& act, core::OfficeProgram& program) {
   program.entered_at = act.now;
   return {};
 }
+Result<void> complete(const Act&, core::LabelStock& stock) {
+  const bool rated = stock.rating != core::SteamRating::Unrated;
+  if (!rated || stock.method != core::PrintMethod::DirectThermal) return {};
+  return Failure{FailureCode::StockDirectThermal, {{"stock", stock.code}}, {}};
+}
 template <class Entry>
 Result<void> complete(const Act&, Entry&) {
   return {};

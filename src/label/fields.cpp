@@ -8,12 +8,12 @@ namespace {
 struct FieldRow final {
   Field field;
   std::string_view code;
-  std::array<Need, 3> needs;  // by Subject
+  std::array<Need, 4> needs;  // by Subject
 };
 
 constexpr FieldRow kFields[] = {
-#define ROW(name, code, package, shelf_tag, tray_card) \
-  {Field::name, code, {Need::package, Need::shelf_tag, Need::tray_card}},
+#define ROW(name, code, package, shelf_tag, tray_card, badge) \
+  {Field::name, code, {Need::package, Need::shelf_tag, Need::tray_card, Need::badge}},
     LOADLIGHT_LABEL_FIELDS(ROW)
 #undef ROW
 };
@@ -32,12 +32,14 @@ std::string_view to_text(Subject subject) {
       return "shelf-tag";
     case Subject::TrayCard:
       return "tray-card";
+    case Subject::Badge:
+      return "badge";
   }
   return "package";
 }
 
 std::optional<Subject> parse_subject(std::string_view text) {
-  for (auto subject : {Subject::Package, Subject::ShelfTag, Subject::TrayCard}) {
+  for (auto subject : {Subject::Package, Subject::ShelfTag, Subject::TrayCard, Subject::Badge}) {
     if (to_text(subject) == text) return subject;
   }
   return std::nullopt;

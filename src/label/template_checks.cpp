@@ -80,6 +80,8 @@ std::optional<SymbolPayload> symbol_of(Subject subject) {
       return SymbolPayload::ShelfTag;
     case Subject::TrayCard:
       return std::nullopt;
+    case Subject::Badge:
+      return SymbolPayload::Badge;
   }
   return std::nullopt;
 }

@@ -3,14 +3,14 @@
 //   file       = header { statement }               "#" starts a comment that ends with its line
 //   header     = "loadlight-label" "1"              the form of this grammar
 //   statement  = for | sheet | roll | region | end | text | words | symbol | line | frame
-//   for        = "for" ( "package" | "shelf-tag" | "tray-card" )                      exactly once
+//   for        = "for" ( "package" | "shelf-tag" | "tray-card" | "badge" )            exactly once
 //   sheet      = "sheet" page=W,H grid=COLUMNS,ROWS first=X,Y pitch=X,Y cell=W,H      this or roll, once
 //   roll       = "roll" cell=W,H                    a page of one cell
 //   region     = "region" NAME box                  a part that comes off; until "end", boxes count from
 //   end        = "end"                              its corner and must lie in it
 //   text       = "text" FIELD box shape [heading=above|before [heading-size=PT]]
 //   words      = "words" KEY box shape              a fixed text of the words catalogue
-//   symbol     = "symbol" ( "package" | "chart-copy" | "shelf-tag" ) box              quiet zone included
+//   symbol     = "symbol" ( "package" | "chart-copy" | "shelf-tag" | "badge" ) box    quiet zone included
 //   line       = "line" box [width=MM]              from the box's top left to its bottom right
 //   frame      = "frame" box [width=MM]
 //   box        = box=X,Y,W,H                        in the cell (or region), from its top left
@@ -153,7 +153,7 @@ Outcome read_words(Draft& draft, const Statement& statement) {
 }
 
 Outcome read_symbol(Draft& draft, const Statement& statement) {
-  constexpr std::array<std::string_view, 3> kPayloads{"package", "chart-copy", "shelf-tag"};
+  constexpr std::array<std::string_view, 4> kPayloads{"package", "chart-copy", "shelf-tag", "badge"};
   StatementReader reader{statement};
   const auto at = std::find(kPayloads.begin(), kPayloads.end(), statement.subject);
   if (at == kPayloads.end()) reader.fail(TemplateProblem::ValueUnknown, statement.subject);

@@ -10,8 +10,10 @@
 #include <vector>
 
 #include "loadlight/cli/program.h"
+#include "loadlight/printing/part.h"
 #include "loadlight/render/part.h"
 #include "loadlight/store/record.h"
+#include "loadlight/system/certificates.h"
 #include "loadlight/system/clock.h"
 #include "loadlight/system/files.h"
 #include "loadlight/system/folders.h"
@@ -36,9 +38,21 @@ Result<app::OfficeLeaves> open_office(const std::string& folder) {
   return app::OfficeLeaves{std::move(*store), std::move(*keyring)};
 }
 
+constexpr std::size_t kLargestRecord = std::size_t{1} << 30;  // bytes, to be handed out whole
+
+Result<std::string> copy_record(const std::string& folder) {
+  const std::string copy = (std::filesystem::path{folder} / ("record.copy-" + std::to_string(::getpid()))).string();
+  std::error_code ignored;
+  std::filesystem::remove(copy, ignored);  // what a copy that was cut off left
+  if (const auto copied = store::copy_record(folder, copy); !copied) return copied.failure();
+  auto bytes = system::read_whole_file(copy, kLargestRecord);
+  std::filesystem::remove(copy, ignored);
+  return bytes;
+}
+
 void unmake_office(const std::string& folder) {
   std::error_code ignored;
-  for (const char* name : {"keys.json", "record.db", "record.db-wal", "record.db-shm"}) {
+  for (const char* name : {"keys.json", "pins.json", "record.db", "record.db-wal", "record.db-shm"}) {
     std::filesystem::remove(std::filesystem::path{folder} / name, ignored);
   }
   std::filesystem::remove(folder, ignored);  // only when nothing else is in it
@@ -89,7 +103,8 @@ Result<app::PrintingLeaves> open_printing() {
                                                                        render::kRenderPartEntry);
   if (!entry) return entry.failure();
   const render::RenderPart* part = (*entry)();
-  return app::PrintingLeaves{part->make_symbol_encoder(), part->make_text_gauge(), part->make_press()};
+  return app::PrintingLeaves{part->make_symbol_encoder(), part->make_text_gauge(), part->make_press(),
+                             part->make_painter()};
 }
 
 Result<app::SeeingLeaves> open_seeing() {
@@ -98,6 +113,13 @@ Result<app::SeeingLeaves> open_seeing() {
   const vision::Part* part = (*entry)();
   return app::SeeingLeaves{part->make_symbol_reader(), part->make_picture_source(), part->make_camera_door(),
                             part->make_video_door()};
+}
+
+Result<std::unique_ptr<port::Printers>> open_printers() {
+  const auto entry =
+      system::load_part_as<printing::PartEntry>(system::part_path("printing"), printing::kPartEntry);
+  if (!entry) return entry.failure();
+  return (*entry)()->make_printers();
 }
 
 // Until the process is asked to end.
@@ -133,10 +155,17 @@ int run(int count, char** values) {
           [&](const std::string& folder) {
             if (!begun_before) unmake_office(folder);
           },
+      .copy_record = copy_record,
       .open_zone = system::open_zone,
+      .zone_names = system::zone_names,
       .open_printing = open_printing,
       .open_seeing = open_seeing,
       .open_pins = system::open_pin_book,
+      .open_printers = open_printers,
+      .open_certificates =
+          [&](const std::string& folder, const std::string& name) {
+            return system::open_certificates(folder, name, clock->now(), system::this_machine());
+          },
       .open_standard_input = [] { return system::open_line_source(system::kStandardInput); },
       .serve = [&world](const app::StationSettings& settings) { return serve(world, settings); },
       .person_is_there = person_is_there,

@@ -150,4 +150,17 @@ MadeStore open_record(const std::string& office_folder, RecordOptions options) {
   return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool))};
 }
 
+core::Result<void> copy_record(const std::string& office_folder, const std::string& path, RecordOptions options) {
+  if (auto opened = open_record(office_folder, options); !opened) return opened.failure();
+  const auto session = SqlSession::open(record_path(office_folder), options.patience);
+  if (!session) return session.failure();
+  const int file = open(path.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0600);
+  if (file < 0 && errno == EEXIST) return failure(FailureCode::FileExists, path, std::strerror(errno));
+  if (file < 0) return failure_of_errno(path, errno);
+  close(file);
+  auto copied = (*session)->copy_into(path);
+  if (!copied) unlink(path.c_str());
+  return copied;
+}
+
 }  // namespace loadlight::store

@@ -2,6 +2,7 @@
 
 #include <date/tz.h>
 
+#include <algorithm>
 #include <array>
 #include <cstdio>
 #include <cstdlib>
@@ -65,6 +66,15 @@ std::string zone_of_environment() {
   return !asked.empty() && open_zone(asked) ? asked : std::string{};
 }
 
+// Not the abbreviations and the fixed offsets that the database also lists.
+constexpr std::string_view kRegions[] = {"Africa/",  "America/", "Antarctica/", "Arctic/", "Asia/",
+                                         "Atlantic/", "Australia/", "Europe/", "Indian/", "Pacific/"};
+
+bool names_a_place(std::string_view name) {
+  return name == "UTC" || std::any_of(std::begin(kRegions), std::end(kRegions),
+                                      [name](std::string_view region) { return name.starts_with(region); });
+}
+
 }  // namespace
 
 // date-tz's one way in lists the whole database (about 650 stat calls, 3 ms) before it reads one zone.
@@ -76,6 +86,19 @@ core::Result<std::unique_ptr<port::Zone>> open_zone(const std::string& name) {
   } catch (const std::exception&) {
     return zone_unknown(name);
   }
+}
+
+std::vector<std::string> zone_names() {
+  std::vector<std::string> names;
+  try {
+    for (const date::time_zone& zone : date::get_tzdb().zones) {
+      if (names_a_place(zone.name())) names.push_back(zone.name());
+    }
+  } catch (const std::exception&) {
+    return {};
+  }
+  std::sort(names.begin(), names.end());
+  return names;
 }
 
 std::string system_zone_name() {

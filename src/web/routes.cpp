@@ -161,11 +161,12 @@ constexpr Route kRoutes[] = {
 std::vector<std::string_view> segments_of(std::string_view path) {
   std::vector<std::string_view> segments;
   path.remove_prefix(std::min<std::size_t>(1, path.size()));
-  while (!path.empty()) {
-    const auto end = std::min(path.find('/'), path.size());
+  if (path.empty()) return segments;
+  for (auto end = path.find('/'); end != std::string_view::npos; end = path.find('/')) {
     segments.push_back(path.substr(0, end));
-    path.remove_prefix(std::min(end + 1, path.size()));
+    path.remove_prefix(end + 1);
   }
+  segments.push_back(path);  // empty after a last "/"
   return segments;
 }
 

@@ -21,6 +21,8 @@ struct Column final {
   std::string_view name;   // in CSV headers, in JSON, and as an option of the add command
   bool required = true;
   bool yes_or_no = false;  // text is "yes" or "no"
+  bool day = false;        // text is a day, YYYY-MM-DD
+  std::span<const std::string_view> terms = {};  // text is one of these; empty: any
 };
 
 // An entry as texts by column name, in the order of the columns; absent ones are left out.

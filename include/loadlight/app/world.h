@@ -5,15 +5,18 @@
 #include <functional>
 #include <memory>
 #include <string>
+#include <vector>
 
 #include "loadlight/core/result.h"
 #include "loadlight/label/press.h"
+#include "loadlight/port/certificates.h"
 #include "loadlight/port/clock.h"
 #include "loadlight/port/files.h"
 #include "loadlight/port/frame_source.h"
 #include "loadlight/port/keyring.h"
 #include "loadlight/port/line_source.h"
 #include "loadlight/port/pin_book.h"
+#include "loadlight/port/printer.h"
 #include "loadlight/port/store.h"
 #include "loadlight/port/symbol_encoder.h"
 #include "loadlight/port/symbol_reader.h"
@@ -29,6 +32,7 @@ struct PrintingLeaves final {
   std::unique_ptr<port::SymbolEncoder> encoder;
   std::unique_ptr<label::TextGauge> gauge;
   std::unique_ptr<label::Press> press;
+  std::unique_ptr<label::Painter> painter;
 };
 struct SeeingLeaves final {
   std::unique_ptr<port::SymbolReader> reader;
@@ -53,11 +57,18 @@ struct World final {
   std::function<core::Result<OfficeLeaves>(const std::string& folder)> make_office;
   // Takes back what make_office made.
   std::function<void(const std::string& folder)> unmake_office;
+  // The bytes of a record as they stand at one moment: a record of its own.
+  std::function<core::Result<std::string>(const std::string& folder)> copy_record;
   std::function<core::Result<std::unique_ptr<port::Zone>>(const std::string& name)> open_zone;
+  std::function<std::vector<std::string>()> zone_names;  // that an office may choose from
   std::function<core::Result<PrintingLeaves>()> open_printing;
   std::function<core::Result<SeeingLeaves>()> open_seeing;
   // The PINs of the office in this folder, kept there.
   std::function<std::unique_ptr<port::PinBook>(const std::string& folder)> open_pins;
+  std::function<core::Result<std::unique_ptr<port::Printers>>()> open_printers;
+  // The certificates of the office of this name in this folder, made where there are none.
+  std::function<core::Result<port::StationCertificates>(const std::string& folder, const std::string& name)>
+      open_certificates;
   std::function<std::unique_ptr<port::LineSource>()> open_standard_input;
   // Serves the station until the process is asked to end.
   std::function<core::Result<void>(const StationSettings&)> serve;

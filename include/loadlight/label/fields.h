@@ -10,9 +10,9 @@
 namespace loadlight::label {
 
 // What a template is for.
-enum class Subject { Package, ShelfTag, TrayCard };
+enum class Subject { Package, ShelfTag, TrayCard, Badge };
 
-std::string_view to_text(Subject subject);  // "package", "shelf-tag", "tray-card"
+std::string_view to_text(Subject subject);  // "package", "shelf-tag", "tray-card", "badge"
 std::optional<Subject> parse_subject(std::string_view text);
 
 // Whether a label of some subject must show a field.
@@ -22,29 +22,30 @@ enum class Need {
   ShelfLife,  // every template places both such fields; every label fills exactly one of them
 };
 
-// Columns: enumerator, code, need on a package, on a shelf tag, on a tray card.
+// Columns: enumerator, code, need on a package, on a shelf tag, on a tray card, on a badge.
 //
 // What a package must show: sterilizer, load number, date, expiry if any (CDC dental FAQ "Packaging &
 // Storage"); the operator and the contents, and either a use-by date or the statement of event-related
 // shelf life (OSAP FAQ 2015, table 16-5). The package id is ours: it is typed when the symbol is torn.
-#define LOADLIGHT_LABEL_FIELDS(ROW)                                 \
-  ROW(Contents, "contents", Required, Optional, Required)           \
-  ROW(Items, "items", Optional, Optional, Optional)                 \
-  ROW(Operator, "operator", Required, Optional, Required)           \
-  ROW(Sterilizer, "sterilizer", Required, Optional, Required)       \
-  ROW(Load, "load", Required, Optional, Required)                   \
-  ROW(ProcessDate, "process-date", Required, Optional, Required)    \
-  ROW(UseBy, "use-by", ShelfLife, Optional, Optional)               \
-  ROW(EventRelated, "event-related", ShelfLife, Optional, Optional) \
-  ROW(Package, "package", Required, Optional, Optional)             \
-  ROW(Kind, "kind", Optional, Optional, Optional)                   \
-  ROW(Count, "count", Optional, Optional, Required)                 \
-  ROW(Office, "office", Optional, Optional, Optional)               \
-  ROW(Location, "location", Optional, Required, Optional)           \
-  ROW(LocationName, "location-name", Optional, Optional, Optional)
+#define LOADLIGHT_LABEL_FIELDS(ROW)                                           \
+  ROW(Contents, "contents", Required, Optional, Required, Optional)           \
+  ROW(Items, "items", Optional, Optional, Optional, Optional)                 \
+  ROW(Operator, "operator", Required, Optional, Required, Required)           \
+  ROW(Sterilizer, "sterilizer", Required, Optional, Required, Optional)       \
+  ROW(Load, "load", Required, Optional, Required, Optional)                   \
+  ROW(ProcessDate, "process-date", Required, Optional, Required, Optional)    \
+  ROW(UseBy, "use-by", ShelfLife, Optional, Optional, Optional)               \
+  ROW(EventRelated, "event-related", ShelfLife, Optional, Optional, Optional) \
+  ROW(Package, "package", Required, Optional, Optional, Optional)             \
+  ROW(Kind, "kind", Optional, Optional, Optional, Optional)                   \
+  ROW(Count, "count", Optional, Optional, Required, Optional)                 \
+  ROW(Office, "office", Optional, Optional, Optional, Optional)               \
+  ROW(Location, "location", Optional, Required, Optional, Optional)           \
+  ROW(LocationName, "location-name", Optional, Optional, Optional, Optional)  \
+  ROW(OperatorName, "operator-name", Optional, Optional, Optional, Optional)
 
 enum class Field {
-#define ROW(name, code, package, shelf_tag, tray_card) name,
+#define ROW(name, code, package, shelf_tag, tray_card, badge) name,
   LOADLIGHT_LABEL_FIELDS(ROW)
 #undef ROW
 };

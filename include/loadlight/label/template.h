@@ -29,7 +29,7 @@ struct Box final {
 enum class Align { Start, Center, End };  // Start is the right edge for text that runs right to left
 enum class Upright { Top, Middle, Bottom };
 enum class Heading { None, Above, Before };
-enum class SymbolPayload { Package, ChartCopy, ShelfTag };
+enum class SymbolPayload { Package, ChartCopy, ShelfTag, Badge };
 
 // How a text is set in its box: on one line at `size_pt`; smaller, down to `min_pt`; then on up to
 // `lines` lines.

@@ -33,4 +33,9 @@ core::Result<std::unique_ptr<port::Store>> create_record(const std::string& offi
 core::Result<std::unique_ptr<port::Store>> open_record(const std::string& office_folder,
                                                        RecordOptions options = {});
 
+// Writes the record as it stands at one moment into a new file, readable and writable by its owner alone; it can
+// be opened in the place of the record. Fails as open_record() does; FileExists when there is such a file.
+core::Result<void> copy_record(const std::string& office_folder, const std::string& path,
+                               RecordOptions options = {});
+
 }  // namespace loadlight::store

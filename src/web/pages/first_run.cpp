@@ -1,0 +1,181 @@
+#include <algorithm>
+#include <charconv>
+
+#include "loadlight/app/begin_office.h"
+#include "loadlight/app/sign_in.h"
+#include "web/cookies.h"
+#include "web/entry_fields.h"
+#include "web/first_tables.h"
+#include "web/issued_pins.h"
+#include "web/pages/pages.h"
+#include "web/profile_view.h"
+
+namespace loadlight::web {
+namespace {
+
+using core::Failure;
+using core::FailureCode;
+using core::Result;
+using SteadyClock = std::chrono::steady_clock;
+
+// One first run at a time.
+struct FirstRunTurn final {
+  std::mutex mutex;
+};
+
+// What keeps a first run from happening here: it is for an office that is not there yet, and for whoever sits at
+// the machine itself.
+std::optional<Failure> first_run_hindrance(const Visit& visit) {
+  if (!visit.request.head.local) return Failure{FailureCode::OnThisMachineOnly, {}, {}};
+  const auto office = visit.desk.office();
+  if (office) return Failure{FailureCode::OfficeExists, {}, {}};
+  if (office.failure().code != FailureCode::OfficeAbsent) return office.failure();
+  return std::nullopt;
+}
+
+View zones_of(const Visit& visit) {
+  const app::World& world = visit.desk.world();
+  View list = View::array();
+  std::vector<std::string> names = world.zone_names();
+  if (std::find(names.begin(), names.end(), world.own_zone_name) == names.end()) {
+    names.insert(names.begin(), world.own_zone_name);
+  }
+  for (const std::string& name : names) {
+    list.push_back({{"name", name}, {"selected", name == world.own_zone_name}});
+  }
+  return list;
+}
+
+View languages_of(const Visit& visit) {
+  View list = View::array();
+  for (const auto& [code, name] : kLanguages) {
+    list.push_back({{"code", code}, {"name", name}, {"selected", visit.language.code == code}});
+  }
+  return list;
+}
+
+View tables_of(const Visit& visit) {
+  View list = View::array();
+  for (const FirstTable& first : first_tables()) {
+    const std::string name{first.name};
+    list.push_back({{"name", name},
+                    {"title", visit.word("first-run." + name + ".title")},
+                    {"advice", visit.word("first-run." + name + ".advice")},
+                    {"needed", first.needed},
+                    {"fields", entry_fields(visit, first.table, name + ".", example_of(visit, first))}});
+  }
+  return list;
+}
+
+Result<app::OfficeRequest> office_of(const Visit& visit) {
+  app::OfficeRequest request;
+  request.name = visit.field("office-name");
+  request.zone = visit.field("zone");
+  request.profile = visit.field("profile");
+  request.language = visit.field("language");
+  const auto is_offered = [&](const auto& each) { return each.first == request.language; };
+  if (std::none_of(std::begin(kLanguages), std::end(kLanguages), is_offered)) {
+    return Failure{FailureCode::BadValue, {{"field", "language"}, {"given", request.language.substr(0, 20)}}, {}};
+  }
+  if (visit.field("shelf-life") == "event") return request;
+  const std::string_view days = visit.field("days");
+  int number = 0;
+  const auto [end, error] = std::from_chars(days.data(), days.data() + days.size(), number);
+  if (error != std::errc{} || end != days.data() + days.size()) {
+    return Failure{FailureCode::BadValue, {{"field", "shelf-life"}, {"given", std::string{days.substr(0, 20)}}}, {}};
+  }
+  request.shelf_life_days = number;
+  return request;
+}
+
+Result<app::FirstRunRequest> request_of(const Visit& visit) {
+  const auto office = office_of(visit);
+  if (!office) return office.failure();
+  app::FirstRunRequest request{*office, {}, {}, {}};
+  request.lead = {{"code", std::string{visit.field("lead-code")}}, {"name", std::string{visit.field("lead-name")}}};
+  if (visit.field("pin-how") == "choose") {
+    request.pin = visit.field("pin");
+    if (request.pin.empty()) return Failure{FailureCode::PinTooWeak, {}, {}};
+  }
+  for (const FirstTable& first : first_tables()) {
+    const std::string name{first.name};
+    if (visit.field(name) != "yes") continue;
+    request.entries.emplace_back(first.table, entry_of(visit, first.table, name + "."));
+  }
+  return request;
+}
+
+// In with the lead, at this browser; an issued PIN is shown on the way.
+Response let_in(Visit& visit, const core::Operator& lead, const std::string& pin, const std::string& next) {
+  const auto now = SteadyClock::now();
+  const std::string name = visit.desk.sign_ins().begin(visit.cookie, lead.code, true, now);
+  const bool issued = visit.field("pin-how") != "choose";
+  if (issued) visit.desk.kept<IssuedPins>().keep(name, {lead.code, lead.name, pin, next}, now);
+  Response response = visit.go_to(issued ? "/set-up/pin" : next, issued ? "" : "office-made");
+  response.headers.emplace_back("Set-Cookie", browser_cookie(name, visit.request.head.secure));
+  return response;
+}
+
+// Whoever leads the demo office, with a PIN of his own.
+Result<std::pair<core::Operator, std::string>> demo_lead(Visit& visit, const app::Ports& ports) {
+  const auto unit = ports.store.begin(port::Access::Read);
+  if (!unit) return unit.failure();
+  const auto operators = (*unit)->operators().all();
+  if (!operators) return operators.failure();
+  const auto today = ports.zone.local_date(ports.clock.now());
+  const auto lead = std::find_if(operators->begin(), operators->end(), [today](const core::Operator& who) {
+    return who.role == core::Role::Lead && who.current_on(today);
+  });
+  if (lead == operators->end()) return Failure{FailureCode::LeadRequired, {}, {}};
+  const auto pin = app::set_pin(ports, visit.desk.pins(), {lead->code, lead->code, {}});
+  if (!pin) return pin.failure();
+  return std::pair{*lead, *pin};
+}
+
+}  // namespace
+
+Response first_run_page(Visit& visit) {
+  if (const auto why = first_run_hindrance(visit)) {
+    return why->code == FailureCode::OfficeExists ? visit.go_to("/") : visit.failed(*why);
+  }
+  return visit.page("pages/first-run", {{"title", visit.word("page.first-run.title")},
+                                        {"zones", zones_of(visit)},
+                                        {"office_languages", languages_of(visit)},
+                                        {"profiles", profiles_view(visit, app::OfficeRequest{}.profile)},
+                                        {"tables", tables_of(visit)},
+                                        {"make", visit.form_for("/first-run")},
+                                        {"demo", visit.form_for("/first-run/demo")}});
+}
+
+Response first_run(Visit& visit) {
+  const std::lock_guard turn{visit.desk.kept<FirstRunTurn>().mutex};
+  if (const auto why = first_run_hindrance(visit)) return visit.failed(*why);
+  const auto request = request_of(visit);
+  if (!request) return visit.failed(request.failure());
+  auto begun = app::begin_office(visit.desk.world(), visit.desk.office_folder(), *request);
+  if (!begun) return visit.failed(begun.failure());
+  const auto office = visit.desk.adopt(std::move(begun->leaves));
+  if (!office) return visit.failed(office.failure());
+  return let_in(visit, begun->lead, begun->pin, "/pack");
+}
+
+Response first_run_demo(Visit& visit) {
+  const std::lock_guard turn{visit.desk.kept<FirstRunTurn>().mutex};
+  if (const auto why = first_run_hindrance(visit)) return visit.failed(*why);
+  const auto shop = visit.desk.shop(visit.language);
+  if (!shop) return visit.failed(shop.failure());
+  app::OfficeRequest request;
+  request.name = visit.word("demo.office-name");
+  request.zone = visit.desk.world().own_zone_name;
+  request.language = visit.language.code;
+  request.shelf_life_days = 180;
+  auto demo = app::begin_demo(visit.desk.world(), visit.desk.office_folder(), (*shop)->shop, request);
+  if (!demo) return visit.failed(demo.failure());
+  const auto office = visit.desk.adopt(std::move(demo->leaves));
+  if (!office) return visit.failed(office.failure());
+  const auto lead = demo_lead(visit, (*office)->ports);
+  if (!lead) return visit.failed(lead.failure());
+  return let_in(visit, lead->first, lead->second, "/");
+}
+
+}  // namespace loadlight::web
