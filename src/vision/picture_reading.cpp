@@ -29,6 +29,11 @@ constexpr std::size_t kFewGrids = 8;
 constexpr std::size_t kFewTextures = 4;
 constexpr GridBudget kGrid{6, 24};
 constexpr GridBudget kCrowdGrid{2, 8};
+constexpr std::size_t kLikelyTextures = 2;
+// A finder left over beside what was read: no more of them than this are looked at on their own, each with so
+// many of its modules on every side as the diagonal of a symbol of version 10 may reach.
+constexpr std::size_t kFewLeft = 2;
+constexpr double kFinderReach = 80;
 constexpr int kMostRounds = 3;  // over the places, each without the finders of what was read before
 // A place is cut out this many symbol sides wide, so that quiet zone and a misjudged corner fit.
 constexpr double kPlaceSides = 1.35;
@@ -87,7 +92,7 @@ void PictureReading::run() {
   open_ = visible_finders();
   read_places();
   look_again();
-  if (!is_explained()) read_whole();
+  if (!is_explained()) read_around_left();
   read_sharpened_crowd();
   // Where many symbols were read, more of the places left are symbols.
   read_grids(open_, std::max(kFewGrids, sightings_.all().size()));
@@ -191,6 +196,22 @@ void PictureReading::read_whole() {
   drop_read();
 }
 
+void PictureReading::read_around_left() {
+  if (sightings_.all().empty() || open_.size() > kFewLeft) {
+    read_whole();
+    return;
+  }
+  for (const FinderSpot& spot : open_) {
+    const double reach = kFinderReach * spot.module;
+    const auto [x, y] = spot.centre;
+    const Quadrilateral around{
+        {{x - reach, y - reach}, {x + reach, y - reach}, {x + reach, y + reach}, {x - reach, y + reach}}};
+    const Tile tile = tile_around(around, 1, picture_);
+    if (has_time()) sightings_.add(zxing_pass(cut(picture_, tile)), origin_of(tile));
+  }
+  drop_read();
+}
+
 void PictureReading::read_grids(const std::vector<FinderSpot>& spots, std::size_t most) {
   read_grids_at(likely_places(spots, most), spots);
   drop_read();
@@ -201,11 +222,7 @@ void PictureReading::read_sharpened_crowd() {
   if (sightings_.all().size() < kCrowd || likely_places(open_, 1).empty()) return;
   if (is_thorough()) add_blurred_finders();
   for (const auto& place : likely_places(open_, kMostPlaces)) {
-    if (!has_time() || !is_promising(place)) continue;
-    const Tile tile = tile_around(place, kPlaceSides, picture_);
-    const cv::Mat sharp = sharpened(mat_over(cut(picture_, tile)));
-    sightings_.add(zxing_pass(view_of(sharp)),
-                   {2, static_cast<double>(tile.left), static_cast<double>(tile.top)});
+    if (has_time() && is_promising(place)) read_sharpened(place);
   }
   drop_read();
 }
@@ -266,9 +283,31 @@ std::optional<port::SymbolSighting> PictureReading::read_grid_at(const Quadrilat
                               placed(reading->map.corners(), 1, tile.left, tile.top)};
 }
 
+// Most labels that are too small or too blurred for finders to show still have their texture, and a place is
+// rendered for a tenth of what the picture takes. Noise and paleness need the picture rendered first.
+void PictureReading::read_likely_texture() {
+  const cv::Mat gray = mat_over(picture_);
+  if (is_noisy(gray) || is_pale(gray)) return;
+  for (const Grains grains : {Grains::Coarse, Grains::Fine}) {
+    for (const auto& place : texture_places(gray, kLikelyTextures, grains)) {
+      if (!has_time() || !sightings_.all().empty()) continue;
+      read_tripled(place);
+      if (grains == Grains::Coarse && mean_side(place) > kSmallSymbol) read_sharpened(place);
+    }
+    if (!sightings_.all().empty()) return;
+  }
+}
+
+void PictureReading::read_sharpened(const Quadrilateral& place) {
+  const Tile tile = tile_around(place, kPlaceSides, picture_);
+  const cv::Mat sharp = sharpened(mat_over(cut(picture_, tile)));
+  sightings_.add(zxing_pass(view_of(sharp)), {2, static_cast<double>(tile.left), static_cast<double>(tile.top)});
+}
+
 // Where the picture as it is showed no finders for its blur, paleness or noise, other renderings may.
 void PictureReading::look_again() {
-  if (!is_small()) return;
+  if (!is_small() || !sightings_.all().empty()) return;
+  read_likely_texture();
   for (const Rendering& rendering : renderings_for_finders(mat_over(picture_))) {
     if (!has_time() || !sightings_.all().empty()) return;
     const cv::Mat rendered = rendering.render(mat_over(picture_));

@@ -15,8 +15,10 @@ namespace loadlight::vision {
 
 // Stages, cheapest first; each looks only at what those before it left open:
 //   places           cut out one by one, where three finders stand
-//   looking again    for finders in renderings of the picture, when nothing at all was read
-//   whole            the whole picture as it is, where the places do not account for every finder
+//   looking again    when nothing at all was read: where the texture is a symbol's, enlarged; then for finders in
+//                    renderings of the picture
+//   whole            the picture as it is, where the places do not account for every finder: around one or two
+//                    of them, or all of it
 //   sharpened crowd  the places left where many symbols were read
 //   grids            our own grid laid over the places left: curl, wrinkles, glare, cover
 //   textures         grids where the texture alone is a symbol's, when nothing at all was read
@@ -48,6 +50,9 @@ class PictureReading final {
   void add_blurred_finders();
   void read_tripled(const Quadrilateral& place);
   void read_textures();
+  void read_likely_texture();
+  void read_sharpened(const Quadrilateral& place);
+  void read_around_left();
   void read_grids_at(const std::vector<Quadrilateral>& places, const std::vector<FinderSpot>& spots);
   bool is_promising(const Quadrilateral& place) const;
   std::optional<port::SymbolSighting> read_grid_at(const Quadrilateral& place,

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
+#include <cstdlib>
 #include <opencv2/imgproc.hpp>
 #include <optional>
 
@@ -23,10 +25,60 @@ struct Grain final {
 const Grain kCoarse{4, {0.16, 0.20, 0.25, 0.30, 0.40}};
 const Grain kFine{2, {0.30, 0.40, 0.50, 0.60}};
 
-cv::Mat block_means(const cv::Mat& values, int block) {
-  cv::Mat means;
-  const cv::Size blocks{values.cols / block, values.rows / block};
-  cv::resize(values({0, 0, blocks.width * block, blocks.height * block}), means, blocks, 0, 0, cv::INTER_AREA);
+// Means over blocks, CV_32F.
+struct BlockMeans final {
+  cv::Mat along;    // change to the next pixel of the row
+  cv::Mat across;   // and of the column
+  cv::Mat levels;
+  cv::Mat squares;
+};
+
+// Sums a column of one block high, then gathered by blocks.
+struct ColumnSums final {
+  std::vector<std::uint32_t> along, across, levels, squares;
+
+  void clear(std::size_t columns) {
+    for (auto* sums : {&along, &across, &levels, &squares}) sums->assign(columns, 0);
+  }
+
+  void add(const std::uint8_t* row, const std::uint8_t* below) {
+    // One kind at a time, through plain pointers: the compiler takes many columns at once.
+    const std::size_t columns = along.size();
+    auto* sums = along.data();
+    for (std::size_t x = 0; x < columns; ++x) sums[x] += static_cast<std::uint32_t>(std::abs(row[x + 1] - row[x]));
+    sums = across.data();
+    for (std::size_t x = 0; x < columns; ++x) sums[x] += static_cast<std::uint32_t>(std::abs(below[x] - row[x]));
+    sums = levels.data();
+    for (std::size_t x = 0; x < columns; ++x) sums[x] += row[x];
+    sums = squares.data();
+    for (std::size_t x = 0; x < columns; ++x) sums[x] += static_cast<std::uint32_t>(row[x] * row[x]);
+  }
+};
+
+void gather(const std::vector<std::uint32_t>& sums, int block, float* means, int blocks) {
+  const float share = 1.0f / static_cast<float>(block * block);
+  for (int i = 0; i < blocks; ++i) {
+    std::uint32_t sum = 0;
+    for (int k = 0; k < block; ++k) sum += sums[static_cast<std::size_t>(i * block + k)];
+    means[i] = static_cast<float>(sum) * share;
+  }
+}
+
+BlockMeans block_means(const cv::Mat& gray, int block) {
+  const cv::Size blocks{(gray.cols - 1) / block, (gray.rows - 1) / block};
+  BlockMeans means{cv::Mat(blocks, CV_32F), cv::Mat(blocks, CV_32F), cv::Mat(blocks, CV_32F),
+                   cv::Mat(blocks, CV_32F)};
+  ColumnSums sums;
+  for (int y = 0; y < blocks.height; ++y) {
+    sums.clear(static_cast<std::size_t>(blocks.width * block));
+    for (int k = 0; k < block; ++k) {
+      sums.add(gray.ptr<std::uint8_t>(y * block + k), gray.ptr<std::uint8_t>(y * block + k + 1));
+    }
+    gather(sums.along, block, means.along.ptr<float>(y), blocks.width);
+    gather(sums.across, block, means.across.ptr<float>(y), blocks.width);
+    gather(sums.levels, block, means.levels.ptr<float>(y), blocks.width);
+    gather(sums.squares, block, means.squares.ptr<float>(y), blocks.width);
+  }
   return means;
 }
 
@@ -38,7 +90,10 @@ cv::Mat smoothed(const cv::Mat& blocks) {
 
 // Changes from pixel to pixel that are noise: what a quarter of the blocks stay under.
 double noise_of(const cv::Mat& changes) {
-  std::vector<float> sorted(changes.begin<float>(), changes.end<float>());
+  constexpr std::size_t kEnough = 20000;
+  const std::size_t step = std::max<std::size_t>(1, changes.total() / kEnough);
+  std::vector<float> sorted;
+  for (std::size_t i = 0; i < changes.total(); i += step) sorted.push_back(changes.ptr<float>()[i]);
   const auto quarter = sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 4);
   std::nth_element(sorted.begin(), quarter, sorted.end());
   return *quarter;
@@ -46,17 +101,13 @@ double noise_of(const cv::Mat& changes) {
 
 // Change a pixel, along or across, whichever is less, against the spread of grey levels there.
 cv::Mat texture(const cv::Mat& gray, int block) {
-  cv::Mat levels;
-  gray.convertTo(levels, CV_32F);
-  const cv::Rect first(0, 0, gray.cols - 1, gray.rows - 1);
-  const cv::Mat along = block_means(cv::abs(levels(first + cv::Point(1, 0)) - levels(first)), block);
-  const cv::Mat across = block_means(cv::abs(levels(first + cv::Point(0, 1)) - levels(first)), block);
-  const cv::Mat mean = smoothed(block_means(levels(first), block));
-  const cv::Mat squares = smoothed(block_means(levels(first).mul(levels(first)), block));
+  const auto means = block_means(gray, block);
+  const cv::Mat mean = smoothed(means.levels);
+  const cv::Mat squares = smoothed(means.squares);
   cv::Mat spread = cv::max(squares - mean.mul(mean), 0.0);
   cv::sqrt(spread, spread);
-  cv::Mat changes = cv::min(smoothed(along), smoothed(across));
-  return (changes - noise_of(along)) / (spread + kFlat);
+  cv::Mat changes = cv::min(smoothed(means.along), smoothed(means.across));
+  return (changes - noise_of(means.along)) / (spread + kFlat);
 }
 
 struct Candidate final {
@@ -103,10 +154,10 @@ bool much_the_same(const Quadrilateral& one, const Quadrilateral& other) {
 
 }  // namespace
 
-std::vector<Quadrilateral> texture_places(const cv::Mat& gray, std::size_t most) {
+std::vector<Quadrilateral> texture_places(const cv::Mat& gray, std::size_t most, Grains grains) {
   std::vector<Candidate> candidates;
-  add_candidates(gray, kCoarse, candidates);
-  add_candidates(gray, kFine, candidates);
+  if (grains != Grains::Fine) add_candidates(gray, kCoarse, candidates);
+  if (grains != Grains::Coarse) add_candidates(gray, kFine, candidates);
   std::stable_sort(candidates.begin(), candidates.end(),
                    [](const Candidate& a, const Candidate& b) { return a.score > b.score; });
   std::vector<Quadrilateral> places;

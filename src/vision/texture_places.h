@@ -9,7 +9,10 @@
 
 namespace loadlight::vision {
 
+// How closely textures are looked at: coarsely costs a quarter, finely is for modules of hardly a pixel.
+enum class Grains { All, Coarse, Fine };
+
 // The likeliest first, at most `most`. Of a CV_8UC1 picture. Throws what OpenCV throws.
-std::vector<Quadrilateral> texture_places(const cv::Mat& gray, std::size_t most);
+std::vector<Quadrilateral> texture_places(const cv::Mat& gray, std::size_t most, Grains grains = Grains::All);
 
 }  // namespace loadlight::vision

@@ -130,6 +130,28 @@ bool is_noisy(const cv::Mat& gray) {
   return differ * 2 > looked_at;
 }
 
+bool is_pale(const cv::Mat& gray) {
+  constexpr int kClose = 50;           // grey levels
+  constexpr double kLeftOut = 0.02;    // share of the pixels at either end
+  constexpr int kEveryRow = 8;
+  std::array<int, 256> counts{};
+  int looked_at = 0;
+  for (int y = 0; y < gray.rows; y += kEveryRow, looked_at += gray.cols) {
+    const auto* row = gray.ptr<std::uint8_t>(y);
+    for (int x = 0; x < gray.cols; ++x) ++counts[row[x]];
+  }
+  const int left_out = static_cast<int>(kLeftOut * looked_at);
+  int darkest = 0;
+  int lightest = 255;
+  for (int sum = 0; darkest < 255; ++darkest) {
+    if ((sum += counts[static_cast<std::size_t>(darkest)]) > left_out) break;
+  }
+  for (int sum = 0; lightest > darkest; --lightest) {
+    if ((sum += counts[static_cast<std::size_t>(lightest)]) > left_out) break;
+  }
+  return lightest - darkest < kClose;
+}
+
 std::span<const Variant> variants() {
   return kVariants;
 }

@@ -32,6 +32,9 @@ cv::Mat tripled(const cv::Mat& gray);
 // Whether most neighbours in a row differ by more than print, paper and their edges make them.
 bool is_noisy(const cv::Mat& gray);
 
+// Whether all its grey levels lie close together, but for the few darkest and lightest.
+bool is_pale(const cv::Mat& gray);
+
 // A rendering of a whole picture in which finders may show that the picture itself hides.
 struct Rendering final {
   std::string_view name;
