@@ -115,7 +115,9 @@ function showFailure(form, failure) {
     return;
   }
   form.hidden = false;
-  form.prepend(failureBox(failure));
+  const box = failureBox(failure);
+  form.prepend(box);
+  box.scrollIntoView({ block: 'nearest' });
 }
 
 document.querySelector('[data-back]')?.addEventListener('click', (event) => {
