@@ -1,13 +1,16 @@
 """From nothing to a printed label in the browser, and what the office is set up with afterwards."""
 
 import html
+import io
 import json
 import pathlib
 import re
+import tarfile
 import tempfile
 import unittest
 
 import office
+import picture
 import station
 
 NASTY = "<script>alert('x')</script>\"&"
@@ -138,6 +141,17 @@ class Nothing(unittest.TestCase):
             text = browser.page(path)
             self.assertNotIn("<script>alert", text)
         self.assertIn(html.escape(NASTY, quote=True).replace("&#x27;", "&#39;"), browser.page("/set-up/tables/contents"))
+
+    def test_an_office_with_nobody_in_it_gets_its_lead(self):
+        office.run("--office", self.office, "init", "--zone", "UTC")
+        browser = self.station.browser()
+        self.assertEqual("/first-run", browser.get("/sign-in").headers["location"])
+        answer = browser.send("/first-run", "/first-run", {"lead-code": "MB", "lead-name": "Maren", "pin-how": "issue"})
+        self.assertEqual("/set-up/pin", answer.json.get("go"), answer.text)
+        self.assertEqual("/set-up", browser.send("/set-up/pin", "/set-up/pin").json["go"])
+        self.assertEqual([("MB", "lead")], [(r["code"], r["role"]) for r in
+                                            office.Office(self.office).ok("operator", "list")])
+        self.assertEqual("/", browser.get("/first-run").headers["location"])
 
     def test_the_demo_office_is_for_trying(self):
         browser = self.station.browser()
@@ -280,11 +294,67 @@ class AtWork(unittest.TestCase):
 
     def test_a_badge_signs_in_for_less_than_a_pin(self):
         browser = self.lead()
-        pdf = browser.get("/set-up/badge?operator=JT")
-        self.assertEqual((200, b"%PDF"), (pdf.status, pdf.body[:4]))
-        tag = browser.get("/set-up/shelf-tag?location=CAB1")
-        self.assertEqual((200, b"%PDF"), (tag.status, tag.body[:4]))
         self.assertEqual(409, browser.get("/set-up/badge?operator=NOBO").status)
+        badge = self.read(browser.get("/set-up/badge?operator=JT"))
+        self.assertTrue(badge.startswith("LLO1.HJT.Z"), badge)
+        self.assertTrue(self.read(browser.get("/set-up/shelf-tag?location=CAB1")).startswith("LLS1.LCAB1.Z"))
+        bearer = self.station.browser()
+        answer = bearer.send("/sign-in", "/sign-in/badge", {"badge": badge})
+        self.assertEqual(200, answer.status, answer.text)
+        self.assertEqual(200, bearer.get("/set-up").status)
+        answer = bearer.get("/set-up/tables/operator", headers={"Accept": "application/json"})
+        self.assertEqual((403, "pin-needed"), (answer.status, answer.json["error"]))
+        forged = self.station.browser().send("/sign-in", "/sign-in/badge", {"badge": badge[:-1] + "#"})
+        self.assertEqual("badge-not-authentic", forged.json["error"])
+
+    def read(self, answer):
+        """The one symbol of a PDF that was given out."""
+        self.assertEqual((200, b"%PDF"), (answer.status, answer.body[:4]), answer.body[:300])
+        pdf = pathlib.Path(self.folder.name) / "paper.pdf"
+        pdf.write_bytes(answer.body)
+        pages = picture.pages_of(pdf)
+        self.assertEqual(1, len(pages))
+        lines = office.run("read", pages[0].save(pdf.with_suffix(".png"))).lines
+        self.assertEqual(1, len(lines), lines)
+        return lines[0]["text"]
+
+    def test_label_templates_are_shown_and_tried(self):
+        browser = self.lead()
+        page = browser.page("/set-up/labels")
+        for name in ("a4-24", "badge", "shelf-tag", "tray-card"):
+            self.assertIn(f"picture?template={name}", page)
+            shown = browser.get(f"/set-up/labels/picture?template={name}")
+            self.assertEqual(b"\x89PNG", shown.body[:4], shown.body[:300])
+        pdf = browser.get("/set-up/labels/test-page?template=a4-24&x=0.5&y=-1")
+        self.assertEqual(b"%PDF", pdf.body[:4])
+        for address in ("picture?template=..%2Fwords", "test-page?template=none", "test-page?template=a4-24&x=far",
+                        "test-page?template=a4-24&x=99"):
+            self.assertEqual(400, browser.get("/set-up/labels/" + address).status, address)
+        text = (office.SOURCE / "templates/labels/badge.label").read_text()
+        form = [*browser.form(page, "/set-up/labels/try").items()]
+        form = [pair for pair in form if pair[0] != "once"]
+        self.assertEqual(b"\x89PNG", browser.post("/set-up/labels/try", [*form, ("text", text)]).body[:4])
+        for wrong in ("", "loadlight-label 1\nfor <b>\n", text.replace("symbol badge", "symbol package"), "x" * 70000):
+            answer = browser.post("/set-up/labels/try", [*form, ("text", wrong)])
+            self.assertEqual((400, "bad-template"), (answer.status, answer.json["error"]))
+
+    def test_a_backup_is_an_office(self):
+        browser = self.lead()
+        given = browser.get("/set-up/backup/archive")
+        self.assertEqual((200, "application/x-tar"), (given.status, given.headers["content-type"]))
+        with tempfile.TemporaryDirectory() as folder:
+            with tarfile.open(fileobj=io.BytesIO(given.body)) as archive:
+                self.assertEqual({"record.db", "keys.json", "pins.json"}, set(archive.getnames()))
+                self.assertTrue(all(member.mode == 0o600 for member in archive))
+                archive.extractall(folder, filter="data")
+            back = office.Office(folder)
+            self.assertEqual(0, back.run("ledger", "verify").status)
+            self.assertEqual(self.office.ok("contents", "list"), back.ok("contents", "list"))
+        self.assertEqual([], [path.name for path in self.office.folder.glob("*copy*")])
+        staff = self.station.browser()
+        staff.sign_in("JT", self.staff_pin)
+        answer = staff.get("/set-up/backup/archive", headers={"Accept": "application/json"})
+        self.assertEqual("lead-required", answer.json["error"])
 
     def test_a_sterilizer_goes_out_of_service_and_back(self):
         browser = self.lead()

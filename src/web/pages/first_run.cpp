@@ -23,11 +23,18 @@ struct FirstRunTurn final {
   std::mutex mutex;
 };
 
-// What keeps a first run from happening here: it is for an office that is not there yet, and for whoever sits at
-// the machine itself.
+// An office that was made by command and has nobody in it yet: somebody may begin to lead it.
+bool is_unmanned(const app::OpenOffice& office) {
+  const auto operators = app::list_entries(office.ports, app::OfficeTable::Operators);
+  return operators && operators->empty();
+}
+
+// What keeps a first run from happening here: it is for an office that is not there yet or has nobody in it, and
+// for whoever sits at the machine itself.
 std::optional<Failure> first_run_hindrance(const Visit& visit) {
   if (!visit.request.head.local) return Failure{FailureCode::OnThisMachineOnly, {}, {}};
   const auto office = visit.desk.office();
+  if (office && is_unmanned(**office)) return std::nullopt;
   if (office) return Failure{FailureCode::OfficeExists, {}, {}};
   if (office.failure().code != FailureCode::OfficeAbsent) return office.failure();
   return std::nullopt;
@@ -88,19 +95,27 @@ Result<app::OfficeRequest> office_of(const Visit& visit) {
   return request;
 }
 
-Result<app::FirstRunRequest> request_of(const Visit& visit) {
-  const auto office = office_of(visit);
-  if (!office) return office.failure();
-  app::FirstRunRequest request{*office, {}, {}, {}};
+// The lead and his PIN.
+Result<app::FirstRunRequest> lead_of(const Visit& visit) {
+  app::FirstRunRequest request;
   request.lead = {{"code", std::string{visit.field("lead-code")}}, {"name", std::string{visit.field("lead-name")}}};
   if (visit.field("pin-how") == "choose") {
     request.pin = visit.field("pin");
     if (request.pin.empty()) return Failure{FailureCode::PinTooWeak, {}, {}};
   }
+  return request;
+}
+
+Result<app::FirstRunRequest> request_of(const Visit& visit) {
+  auto request = lead_of(visit);
+  if (!request) return request;
+  const auto office = office_of(visit);
+  if (!office) return office.failure();
+  request->office = *office;
   for (const FirstTable& first : first_tables()) {
     const std::string name{first.name};
     if (visit.field(name) != "yes") continue;
-    request.entries.emplace_back(first.table, entry_of(visit, first.table, name + "."));
+    request->entries.emplace_back(first.table, entry_of(visit, first.table, name + "."));
   }
   return request;
 }
@@ -114,6 +129,14 @@ Response let_in(Visit& visit, const core::Operator& lead, const std::string& pin
   Response response = visit.go_to(issued ? "/set-up/pin" : next, issued ? "" : "office-made");
   response.headers.emplace_back("Set-Cookie", browser_cookie(name, visit.request.head.secure));
   return response;
+}
+
+Response begin_to_lead(Visit& visit, const app::Ports& ports) {
+  const auto request = lead_of(visit);
+  if (!request) return visit.failed(request.failure());
+  const auto begun = app::begin_work(ports, visit.desk.pins(), *request);
+  if (!begun) return visit.failed(begun.failure());
+  return let_in(visit, begun->lead, begun->pin, "/set-up");
 }
 
 // Whoever leads the demo office, with a PIN of his own.
@@ -139,6 +162,7 @@ Response first_run_page(Visit& visit) {
     return why->code == FailureCode::OfficeExists ? visit.go_to("/") : visit.failed(*why);
   }
   return visit.page("pages/first-run", {{"title", visit.word("page.first-run.title")},
+                                        {"whole", !visit.desk.office()},
                                         {"zones", zones_of(visit)},
                                         {"office_languages", languages_of(visit)},
                                         {"profiles", profiles_view(visit, app::OfficeRequest{}.profile)},
@@ -150,6 +174,7 @@ Response first_run_page(Visit& visit) {
 Response first_run(Visit& visit) {
   const std::lock_guard turn{visit.desk.kept<FirstRunTurn>().mutex};
   if (const auto why = first_run_hindrance(visit)) return visit.failed(*why);
+  if (const auto unmanned = visit.desk.office()) return begin_to_lead(visit, (*unmanned)->ports);
   const auto request = request_of(visit);
   if (!request) return visit.failed(request.failure());
   auto begun = app::begin_office(visit.desk.world(), visit.desk.office_folder(), *request);
@@ -162,6 +187,7 @@ Response first_run(Visit& visit) {
 Response first_run_demo(Visit& visit) {
   const std::lock_guard turn{visit.desk.kept<FirstRunTurn>().mutex};
   if (const auto why = first_run_hindrance(visit)) return visit.failed(*why);
+  if (visit.desk.office()) return visit.failed({FailureCode::OfficeExists, {}, {}});
   const auto shop = visit.desk.shop(visit.language);
   if (!shop) return visit.failed(shop.failure());
   app::OfficeRequest request;

@@ -38,6 +38,7 @@ Response let_in(Visit& visit, const core::Operator& who, bool by_pin) {
 Response sign_in_page(Visit& visit) {
   const auto operators = operators_of(visit);
   if (!operators) return visit.failed(operators.failure());
+  if (operators->empty()) return visit.go_to("/first-run");
   View recent = View::array();
   for (const std::string& code : visit.desk.sign_ins().recent(visit.cookie, SteadyClock::now())) {
     for (const View& each : *operators) {
