@@ -1,8 +1,8 @@
 // Debian's Chromium, driven by playwright-core; what its console says is kept.
 import { createRequire } from 'node:module';
-import { join } from 'node:path';
+import { resolve } from 'node:path';
 
-const require = createRequire(join(process.env.BROWSER_PACKAGES ?? '.', 'package.json'));
+const require = createRequire(resolve(process.env.BROWSER_PACKAGES ?? '.', 'package.json'));
 const { chromium } = require('playwright-core');
 export const axeSource = require('axe-core').source;
 

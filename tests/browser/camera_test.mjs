@@ -43,6 +43,9 @@ for (const [name, outcome] of [['clear', 'clear'], ['hold', 'hold'], ['failed', 
       assert.equal(await page.locator('.verdict').count(), 1);
       assert.ok(await page.locator(`.verdict.${outcome} h2`).isVisible());
       await page.waitForFunction((wanted) => document.getElementById('chair').dataset.outlines === wanted, outcome);
+      const sign = await page.locator('.verdict .outcome-sign').evaluate((svg) =>
+        [...svg.children].map((each) => each.getBBox().width));
+      assert.ok(sign.length >= 2 && sign.every((width) => width > 10), `the sign is not drawn: ${sign}`);
       const said = await page.locator('.verdict').innerText();
       const wanted = station.run('check', '--text', payload('clear'))[0];
       if (name === 'clear') assert.ok(said.includes(wanted.load), said);
@@ -53,6 +56,7 @@ test('two in view are outlined and answered each by its own word', () =>
   watching([[new Picture().label(payload('clear'), 150, 80).label(payload('failed'), 900, 400), 5]], async (page) => {
     await page.locator('#answers > [data-outcome]').nth(1).waitFor();
     assert.deepEqual(await outcomes(page), { [id('clear')]: 'clear', [id('failed')]: 'do-not-use' });
+    assert.equal(await page.locator('#answers > [data-outcome]').first().getAttribute('data-outcome'), 'do-not-use');
     await page.waitForFunction(() => document.getElementById('chair').dataset.outlines?.split(' ').length === 2);
     assert.deepEqual((await outlines(page)).split(' ').sort(), ['clear', 'do-not-use']);
     await afterFrames(page, await frames(page) + 10);

@@ -45,7 +45,8 @@ async function pagesFound() {
   const page = await openPage(browser, station);
   await signIn(page, station);
   const kinds = new Set(['/language', '/static/{}']);
-  const waiting = ['/', '/check', '/sign-in'];
+  const { clear } = station.cases;
+  const waiting = ['/', '/check', '/sign-in', `/packages/${clear.package}`, `/packages/${clear.package}/open`, `/loads/${clear.load}`];
   const found = [];
   while (waiting.length > 0 && found.length < MOST_PAGES) {
     const path = waiting.shift();
@@ -103,6 +104,23 @@ test('pages are found', (t) => {
 });
 for (const colorScheme of ['light', 'dark']) {
   test(`axe-core finds nothing, ${colorScheme}`, async () => assert.deepEqual(await against({ colorScheme }, axe), []));
+}
+for (const colorScheme of ['light', 'dark']) {
+  test(`axe-core finds nothing on answers, fresh or spent, ${colorScheme}`, async () => {
+    const page = await openPage(browser, station, { colorScheme });
+    await page.goto('/check');
+    const said = [];
+    for (const name of ['clear', 'hold', 'failed']) {
+      await page.fill('#typed [name=text]', station.cases[name].payload);
+      await page.keyboard.press('Enter');
+      await page.locator(`#answers [data-package="${station.cases[name].package}"]`).waitFor();
+      said.push(...await axe(page));
+    }
+    await page.evaluate(() => { const now = Date.now; Date.now = () => now() + 3600000; });
+    await page.locator('.spent').waitFor();
+    assert.deepEqual([...said, ...await axe(page)], []);
+    await page.context().close();
+  });
 }
 test('nothing runs out of a phone', async () => assert.deepEqual(await against({ ...PHONE, hasTouch: true }, tooWide), []));
 test('nothing runs out of a window at 200 %', async () =>

@@ -4,11 +4,12 @@ import { ask } from './station.js';
 
 const SPEAKS_FOR = 60000;  // milliseconds
 const KEPT = 6;            // cards of packages that are no longer in view
+const WORST_FIRST = ['do-not-use', 'hold', 'clear'];
 
 export class AnswerCards {
   #box;
   #words;
-  #cards = [];  // newest first: what the station answered, and since when, how it came, its element
+  #cards = [];  // as shown: what the station answered, and since when, how it came, its element
 
   constructor(box) {
     this.#box = box;
@@ -17,13 +18,14 @@ export class AnswerCards {
   }
 
   // Puts cards for these answers in place of all those that `stay` (a function of a card) does not hold back.
-  // `by`: "camera" or "hand"; a camera that says again what its card says changes nothing. Yields what is new.
+  // `by`: "camera" (then the worst stands first) or "hand". A camera that says again what its card says changes
+  // nothing. Yields what is new.
   show(answers, by, stay) {
     const fresh = answers.filter((answer) => by === 'hand' || !this.#says(answer));
     if (fresh.length === 0) return fresh;
     const kept = this.#cards.filter((card) => stay(card) && !fresh.some((answer) => answer.read === card.read));
-    const cards = [...fresh.map((answer) => this.#made(answer, by)), ...kept];
-    this.#draw(cards.filter((card, i) => i < KEPT || stay(card)));
+    const cards = [...fresh.map((answer) => this.#made(answer, by)), ...kept].filter((card, i) => i < KEPT || stay(card));
+    this.#draw(by === 'hand' ? cards : cards.sort((a, b) => WORST_FIRST.indexOf(a.outcome) - WORST_FIRST.indexOf(b.outcome)));
     return fresh;
   }
 
