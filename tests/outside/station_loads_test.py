@@ -49,7 +49,8 @@ class Loads(unittest.TestCase):
     def post(self, action, fields=(), page=None, browser=None):
         browser = browser or self.browser
         load = re.match(r"/loads/[^/]+", action).group(0)
-        return browser.send(page or (load if load != "/loads/open" else "/loads"), action, fields)
+        hidden = browser.form(page or (load if load != "/loads/open" else "/loads"), action)
+        return browser.post(action, (hidden | dict(fields)).items())
 
     def done(self, *args, **more):
         answer = self.post(*args, **more)
