@@ -311,7 +311,9 @@ class Loads(unittest.TestCase):
 
     def test_a_badge_fills_a_load_and_does_not_release_it(self):
         guest = self.station.browser()
-        guest.send("/sign-in", "/sign-in/badge", {"badge": self.badge})
+        hidden = guest.form("/sign-in", "/sign-in/badge")
+        answer = guest.post("/sign-in/badge", (hidden | {"badge": self.badge}).items())
+        self.assertEqual(200, answer.status, answer.text)
         load, _ = self.evident()
         self.done(f"/loads/{load}/indicator", {**INDICATOR, "lot": "CI-2"}, browser=guest)
         answer = self.post(f"/loads/{load}/release", browser=guest)
