@@ -194,10 +194,14 @@ Response begin_sweep(Visit& visit) {
 }
 
 Response begin_video(Visit& visit) {
-  if (!visit.request.upload) return visit.failed({FailureCode::RequestUnreadable, {}, {}});
-  const std::string name = plain_file_name(visit.asked("name"));
-  const auto audit = sweep_video(visit, visit.request.upload, std::string{visit.asked("location")},
-                                 name.empty() ? "video" : name, visit.asked("resume") == "1");
+  std::string name = plain_file_name(visit.asked("name"));
+  if (name.empty()) name = "video";
+  // Without a byte there is no file either.
+  if (!visit.request.upload) {
+    return visit.failed({FailureCode::VideoUnreadable, {{"path", name}, {"problem", "empty"}}, {}});
+  }
+  const auto audit = sweep_video(visit, visit.request.upload, std::string{visit.asked("location")}, name,
+                                 visit.asked("resume") == "1");
   if (!audit) return visit.failed(audit.failure());
   return visit.go_to("/shelf/" + (*audit)->name());
 }
