@@ -28,22 +28,18 @@ Result<core::Load> moved(core::Load load, core::LoadMove move) {
   return load;
 }
 
-namespace {
-
-// May labels be printed under this load although it has ended?
-Result<bool> takes_late_labels(const Act& act, const core::Load& load) {
+Result<bool> takes_late_labels(const port::Unit& unit, const core::Office& office, core::CivilDate today,
+                               const core::Load& load) {
   const bool may_still_be_used =
       core::awaits_decision(load.state) || load.state == core::LoadState::Released;
-  if (!may_still_be_used || load.process_date != act.today) return false;
-  const auto sterilizer = act.unit->sterilizers().find(load.name.sterilizer);
+  if (!may_still_be_used || load.process_date != today) return false;
+  const auto sterilizer = unit.sterilizers().find(load.name.sterilizer);
   if (!sterilizer) return sterilizer.failure();
-  const auto profile = profile_in_force(*act.unit, act.office);
+  const auto profile = profile_in_force(unit, office);
   if (!profile) return profile.failure();
   return *sterilizer && (**sterilizer).type == core::SterilizerType::N &&
          profile->type_n_packing == core::TypeNPacking::AfterProgram;
 }
-
-}  // namespace
 
 Result<NumberForLabels> number_for_labels(const Act& act, const core::LoadName& name) {
   const auto load = act.unit->loads().find(name);
@@ -53,7 +49,7 @@ Result<NumberForLabels> number_for_labels(const Act& act, const core::LoadName& 
       return Failure{FailureCode::LoadTakesNoPackages, {{"load", name.text()}}, {}};
     }
     if (core::is_before_start((**load).state)) return NumberForLabels{**load, false, false};
-    const auto late = takes_late_labels(act, **load);
+    const auto late = takes_late_labels(*act.unit, act.office, act.today, **load);
     if (!late) return late.failure();
     if (!*late) return wrong_state(**load);
     return NumberForLabels{**load, false, true};

@@ -25,6 +25,9 @@ struct NumberForLabels final {
   bool is_new = false;
   bool packed_after = false;
 };
+// Whether a load is one of those.
+core::Result<bool> takes_late_labels(const port::Unit& unit, const core::Office& office, core::CivilDate today,
+                                     const core::Load& load);
 core::Result<NumberForLabels> number_for_labels(const Act& act, const core::LoadName& name);
 
 // CodeUnknown or CodeRetired.

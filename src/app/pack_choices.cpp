@@ -5,12 +5,18 @@
 #include <set>
 
 #include "app/label_run.h"
+#include "app/load_moves.h"
 #include "loadlight/app/package_reference.h"
 
 namespace loadlight::app {
 namespace {
 
 using core::Result;
+
+struct Day final {
+  core::Office office;
+  core::CivilDate today;
+};
 
 // What the latest print runs say, newest first.
 struct Lately final {
@@ -75,8 +81,25 @@ Result<int> labelled_for(const port::Unit& unit, const core::LoadName& load) {
   }));
 }
 
-Result<std::vector<LoadChoice>> loads_of(const port::Unit& unit, const std::string& sterilizer) {
+// Of a sterilizer whose items are packed after their program: what it ran today.
+Result<void> add_late_loads(const port::Unit& unit, const Day& day, const std::string& sterilizer,
+                            std::vector<LoadChoice>& choices) {
+  const auto loads = unit.loads().of_day(sterilizer, day.today);
+  if (!loads) return loads.failure();
+  for (const core::Load& load : *loads) {
+    const auto takes = takes_late_labels(unit, day.office, day.today, load);
+    if (!takes) return takes.failure();
+    if (!*takes || load.purpose != core::LoadPurpose::Process) continue;
+    const auto labelled = labelled_for(unit, load.name);
+    if (!labelled) return labelled.failure();
+    choices.push_back({load.name, load.state, *labelled});
+  }
+  return {};
+}
+
+Result<std::vector<LoadChoice>> loads_of(const port::Unit& unit, const Day& day, const std::string& sterilizer) {
   std::vector<LoadChoice> choices;
+  if (const auto ok = add_late_loads(unit, day, sterilizer, choices); !ok) return ok.failure();
   for (const core::LoadState state : {core::LoadState::Open, core::LoadState::Reserved}) {
     const auto loads = unit.loads().in_state(state);
     if (!loads) return loads.failure();
@@ -99,13 +122,14 @@ auto age_of(const Lately& lately, const core::Sterilizer& sterilizer) {
          lately.sterilizers.begin();
 }
 
-Result<std::vector<SterilizerChoice>> sterilizers_of(const port::Unit& unit, const Lately& lately) {
+Result<std::vector<SterilizerChoice>> sterilizers_of(const port::Unit& unit, const Day& day,
+                                                     const Lately& lately) {
   const auto all = unit.sterilizers().all();
   if (!all) return all.failure();
   std::vector<SterilizerChoice> choices;
   for (const core::Sterilizer& each : *all) {
     if (each.retired_on || !each.in_service) continue;
-    auto loads = loads_of(unit, each.code);
+    auto loads = loads_of(unit, day, each.code);
     if (!loads) return loads.failure();
     choices.push_back({each, std::move(*loads)});
   }
@@ -129,13 +153,15 @@ Result<std::vector<core::LabelStock>> stocks_of(const port::Unit& unit) {
 Result<PackChoices> pack_choices(const Ports& ports) {
   const auto unit = ports.store.begin(port::Access::Read);
   if (!unit) return unit.failure();
+  const auto office = (*unit)->office();
+  if (!office) return office.failure();
   const auto lately = look_back(**unit);
   if (!lately) return lately.failure();
   auto contents = contents_of(**unit, *lately);
   if (!contents) return contents.failure();
   auto kinds = kinds_of(**unit);
   if (!kinds) return kinds.failure();
-  auto sterilizers = sterilizers_of(**unit, *lately);
+  auto sterilizers = sterilizers_of(**unit, {*office, ports.zone.local_date(ports.clock.now())}, *lately);
   if (!sterilizers) return sterilizers.failure();
   auto stocks = stocks_of(**unit);
   if (!stocks) return stocks.failure();

@@ -24,7 +24,8 @@ struct LoadChoice final {
 
 struct SterilizerChoice final {
   core::Sterilizer sterilizer;
-  std::vector<LoadChoice> loads;  // being filled first, then reserved ones, the next number last
+  // Packed after their program first, then those being filled, reserved ones, and the next number last.
+  std::vector<LoadChoice> loads;
 };
 
 struct PackChoices final {

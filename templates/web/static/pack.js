@@ -149,6 +149,8 @@ document.addEventListener('scanned', async (event) => {
   }
 });
 
+const kinds = form.querySelectorAll('[name=kind]');
+if (kinds.length === 1) kinds[0].checked = true;
 if (chosen('contents') && !chosen('kind')) {
   const usual = form.querySelector('[name=contents]:checked').dataset.kind;
   if (usual) choose('kind', usual);
