@@ -176,8 +176,9 @@ class Chair(unittest.TestCase):
 
     def test_one_package_that_cannot_be_put_away_keeps_all_from_it(self):
         browser = self.browser()
+        withdrawn = self.withdrawn_one()
         before = len(self.office.events())
-        for wrong, error in ((self.held_other(), "package-wrong-state"), (MARKUP, "bad-package-id"),
+        for wrong, error in ((withdrawn, "package-wrong-state"), (MARKUP, "bad-package-id"),
                              (self.packages[12], "bad-value")):
             pairs = [("package", self.packages[12]), ("package", wrong), ("location", "CAB1")]
             answer = browser.send("/shelve", "/shelve", pairs)
@@ -187,8 +188,7 @@ class Chair(unittest.TestCase):
         self.assertEqual("bad-value", browser.send("/shelve", "/shelve", {"location": "CAB1"}).json["error"])
         self.assertEqual(before, len(self.office.events()))
 
-    def held_other(self):
-        """A package that is withdrawn, so that it lies nowhere."""
+    def withdrawn_one(self):
         package = self.packages[13]
         if self.outcome(package) == "clear":
             self.office.ok("withdraw", package, "--why", "torn")

@@ -2,6 +2,7 @@
 and the ledger's state, each beside what the commands answer."""
 
 import html
+import pathlib
 import re
 import sqlite3
 import tempfile
@@ -125,7 +126,7 @@ class Records(unittest.TestCase):
             dates = sorted({e["at"][:10] for e in self.office.events() if e["kind"] == "load-started"})
             first, last = dates[-3], dates[-1]
             self.office.ok("load", "period", "--from", first, "--to", last, "--csv", out, operator=None)
-            wanted = {line.split(",")[0] for line in open(out, encoding="utf-8-sig").read().splitlines()[1:]}
+            wanted = {line.split(",")[0] for line in pathlib.Path(out).read_text("utf-8-sig").splitlines()[1:]}
             found = {each.removeprefix("/loads/") for each in listed(self.find("", first, last)) if "/loads/" in each}
             self.assertTrue(wanted)
             self.assertLessEqual(found, wanted)
@@ -166,7 +167,7 @@ class Records(unittest.TestCase):
                            out, operator=None)
             table = browser.get(f"/records/period.csv?{query}")
             self.assertEqual(200, table.status)
-            self.assertEqual(open(out, "rb").read(), table.body)
+            self.assertEqual(pathlib.Path(out).read_bytes(), table.body)
         document = browser.get(f"/records/period.pdf?{query}&paper=letter")
         self.assertEqual((200, "application/pdf"), (document.status, document.headers["content-type"]))
         self.assertTrue(document.body.startswith(b"%PDF"))
