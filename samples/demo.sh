@@ -135,4 +135,5 @@ printf '%s\n' "the printed sheet     $out/sheet.pdf (as a picture: $out/sheet.pn
   "the recall            $out/recall.pdf, $out/recall.csv" \
   "the shelf audit       $out/audit.pdf, $out/audit.html, $out/audit.csv (the film: $out/shelf.mp4)" \
   "the office            $LOADLIGHT_OFFICE" \
-  "the program           $loadlight --help"
+  "the program           $loadlight --help" \
+  "the station           $loadlight --office $LOADLIGHT_OFFICE serve"
