@@ -5,7 +5,7 @@ const offline = document.getElementById('offline');
 
 // What a hand scanner types: many characters in quick succession, then Enter. Whoever wants them asks for the
 // event "scanned" on the document; a page that takes none sends badges to sign in and labels to the check.
-const SLOWEST_KEY = 60;   // milliseconds between two characters of a scanner
+const SLOWEST_KEY = 150;  // milliseconds between two characters of a scanner; a busy tablet's included
 const SHORTEST_SCAN = 8;  // characters
 let typed = '';
 let lastKey = 0;
@@ -15,7 +15,7 @@ document.addEventListener('keydown', (event) => {
   if (now - lastKey > SLOWEST_KEY) typed = '';
   lastKey = now;
   if (event.key === 'Enter') {
-    const text = typed;
+    const text = typed.slice(Math.max(0, typed.search(/LL[A-Z]?\d/)));  // a finger may have been there before
     typed = '';
     if (text.length < SHORTEST_SCAN || !text.startsWith('LL')) return;
     event.preventDefault();
