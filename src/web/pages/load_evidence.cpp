@@ -128,18 +128,19 @@ std::optional<std::string> plain_query_value(const Visit& visit, std::string_vie
 }
 
 // What a reader should be told about a log that was taken; empty if nothing.
-View told_of(const Visit& visit, const exchange::LogSummary& summary) {
-  View list = View::array();
+std::string told_of(const Visit& visit, const exchange::LogSummary& summary) {
+  std::string told;
   const auto say = [&](const char* key, std::size_t count) {
     if (count == 0) return;
-    list.push_back(visit.word(std::string{"cycle-log.told."} + key, {{"count", std::to_string(count)}}));
+    told += (told.empty() ? "" : " ") +
+            visit.word(std::string{"cycle-log.told."} + key, {{"count", std::to_string(count)}});
   };
   say("repeated", summary.repeated);
   say("without-temperature", summary.without_temperature);
   say("midnights", summary.midnights);
   say("clock-change", summary.clock_change_line);
   say("last-line", summary.last_line_left_out ? 1 : 0);
-  return list;
+  return told;
 }
 
 }  // namespace
@@ -168,10 +169,9 @@ Response read_log_here(Visit& visit) {
                                          {visit.operator_code(), on->load, plain_file_name(*file_name), name, *mapping, *why},
                                          {});
   if (!reply) return visit.failed(reply.failure());
-  const core::Details details{{"load", on->load.text()}, {"samples", std::to_string(reply->findings.samples)}};
-  const View told = told_of(visit, reply->summary);
-  if (!visit.wants_json() || told.empty()) return done(visit, on->load, "load-log", details);
-  return visit.json({{"told", told}, {"go", "/loads/" + on->load.text()}});
+  core::Details details{{"samples", std::to_string(reply->findings.samples)}};
+  if (const std::string told = told_of(visit, reply->summary); !told.empty()) details.emplace_back("told", told);
+  return done(visit, on->load, "load-log", details);
 }
 
 Response record_leak_here(Visit& visit) {

@@ -74,6 +74,7 @@ View packages_view(const Visit& visit, const app::Ports& ports, const app::LoadV
           {"loose", loose},
           {"any_loose", !loose.empty()},
           {"is_empty", aboard.empty() && loose.empty()},
+          {"any", !aboard.empty() || !loose.empty() || !waiting.empty()},
           {"removable", is_open}};
 }
 
@@ -181,7 +182,7 @@ std::string contents_name(const app::Ports& ports, const std::string& code) {
 }
 
 std::string replace_link(const core::PackageId& package, const core::LoadName& load) {
-  return "/pack/replace?package=" + package.text() + "&load=" + load.text();
+  return "/pack/packages/" + package.text() + "/replace?load=" + load.text();
 }
 
 Response load_page(Visit& visit) {

@@ -180,6 +180,17 @@ View other_operators(const Visit& visit, const app::Ports& ports) {
   return list;
 }
 
+// What the decision's part is headed by: where the load stands, or what a person may do with it now.
+std::string heading_of(const Visit& visit, const app::LoadView& load) {
+  const bool finished = load.load.state == LoadState::Finished;
+  if (core::awaits_decision(load.load.state)) {
+    if (is_whole(load.verdict)) return visit.word("page.load.ready");
+    if (load.verdict.outcome() == core::Outcome::DoNotUse) return visit.word("page.load.may-not");
+    if (finished) return visit.word("page.load.not-yet");
+  }
+  return visit.word("load.stands." + code_text(load.load.state));
+}
+
 }  // namespace
 
 View readings_section(const Visit& visit, const app::LoadView& load) {
@@ -255,7 +266,7 @@ View decision_section(const Visit& visit, const app::Ports& ports, const app::Lo
   const bool fails = awaits && verdict.outcome() == core::Outcome::DoNotUse;
   View view = outcome_view(visit, verdict.outcome());
   view["next"] = next_of(load);
-  view["heading"] = visit.word("load.stands." + code_text(state));
+  view["heading"] = heading_of(visit, load);
   view["reasons"] = load_reasons(visit, verdict);
   view["notes"] = load_notes(visit, verdict);
   view["awaits"] = awaits;

@@ -15,7 +15,7 @@ const scan = document.getElementById('scan');
 if (scan) {
   const FRAME_WIDTH = 1280;    // pixels sent
   const OUTLINE_STAYS = 1500;  // milliseconds
-  const LINES = 8;             // of what was scanned last
+  const LINES = 5;             // of what was scanned last
   const view = document.getElementById('view');
   const outlines = document.getElementById('outlines');
   const button = document.getElementById('camera');

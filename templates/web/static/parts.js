@@ -10,7 +10,7 @@ document.addEventListener('input', (event) => {
   const part = event.target.closest('[data-part]');
   if (part) touched.add(part.dataset.part);
 });
-stale?.querySelector('button')?.addEventListener('click', () => location.reload());
+stale?.querySelector('button')?.addEventListener('click', () => location.replace(location.pathname));
 
 const hasFingers = (part) => touched.has(part.dataset.part) ||
   (part.contains(document.activeElement) && document.activeElement.matches('input, select, textarea'));
@@ -37,7 +37,7 @@ export async function follow() {
   if (!there) return;
   const moved = there.dataset.state !== page.dataset.state || there.dataset.next !== page.dataset.next;
   const parts = [...page.querySelectorAll('[data-part]')];
-  if (moved && !parts.some(hasFingers)) { location.reload(); return; }
+  if (moved && !parts.some(hasFingers)) { location.replace(location.pathname); return; }
   let left = moved;
   for (const part of parts) {
     const other = there.querySelector(`[data-part="${part.dataset.part}"]`);
