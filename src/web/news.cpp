@@ -62,6 +62,7 @@ std::shared_ptr<EventStream> News::subscribe() {
   stream->add("retry: 2000\n" + event_of(look_()));
   const std::lock_guard lock{mutex_};
   streams_.push_back(stream);
+  joined_ = true;
   return stream;
 }
 
@@ -83,10 +84,12 @@ void News::run() {
   std::unique_lock lock{mutex_};
   while (!ending_.wait_for(lock, kBetweenLooks, [this] { return ended_; })) {
     const bool heard = !streams_.empty();
+    const bool joined = std::exchange(joined_, false);
     lock.unlock();
     if (heard) {
       const auto now = look_();
-      if (now != last) tell(event_of(now));
+      // Whoever joined may have been told another state than the one seen here last.
+      if (joined || now != last) tell(event_of(now));
       last = now;
       if (++looks % kLooksPerHeartbeat == 0) tell(": here\n\n");
     }

@@ -35,6 +35,7 @@ class News final {
   std::mutex mutex_;
   std::condition_variable ending_;
   bool ended_ = false;
+  bool joined_ = false;  // somebody, since the last look
   std::vector<std::weak_ptr<Stream>> streams_;
   std::thread thread_;
 };
