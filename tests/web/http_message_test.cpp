@@ -19,7 +19,7 @@ std::string value(std::string_view text, std::string_view name = "a") {
 
 }  // namespace
 
-TEST_CASE("a form's escapes are undone, once") {
+TEST_CASE("a form's escapes are undone once") {
   CHECK(value("a=x+y") == "x y");
   CHECK(value("a=x%20y%2B%26%3D") == "x y+&=");
   CHECK(value("a=%2526") == "%26");
@@ -34,7 +34,7 @@ TEST_CASE("a percent sign that begins no escape stands for itself") {
   CHECK(value("a=%GG%zz") == "%GG%zz");
 }
 
-TEST_CASE("pairs are taken apart at the first equals sign, empty ones are passed over") {
+TEST_CASE("pairs are taken apart at the first equals sign and empty ones are passed over") {
   CHECK(value("a=b=c") == "b=c");
   CHECK(value("a") == "");
   CHECK(value("&&a=1&") == "1");
@@ -42,7 +42,7 @@ TEST_CASE("pairs are taken apart at the first equals sign, empty ones are passed
   CHECK(parse_form("")->all().empty());
 }
 
-TEST_CASE("the first of a name counts, and all can be had") {
+TEST_CASE("the first of a name counts and all can be had") {
   const auto fields = parse_form("a=1&b=2&a=3");
   REQUIRE(fields);
   CHECK(fields->value("a") == "1");

@@ -39,7 +39,7 @@ std::string until(web::EventStream& stream, const std::string& wanted) {
 
 }  // namespace
 
-TEST_CASE("a page is told at once where the record stands, then of each change") {
+TEST_CASE("a page is told at once where the record stands and then of each change") {
   Record record;
   News news{record.look()};
   const auto stream = news.subscribe();
@@ -48,7 +48,7 @@ TEST_CASE("a page is told at once where the record stands, then of each change")
   CHECK(until(*stream, "data: 2").find("event: record\ndata: 2\n\n") != std::string::npos);
 }
 
-TEST_CASE("a record that cannot be read is told as lost, and when it is back") {
+TEST_CASE("a record that cannot be read is told as lost and when it is back") {
   Record record;
   News news{record.look()};
   const auto stream = news.subscribe();

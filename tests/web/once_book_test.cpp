@@ -30,7 +30,7 @@ TEST_CASE("a form that failed may be sent again") {
   book.settle("form", {});
 }
 
-TEST_CASE("of several who send one form at once, one does the work and all have its answer") {
+TEST_CASE("of several who send one form at once one does the work and all have its answer") {
   OnceBook book;
   std::atomic<int> worked{0};
   std::atomic<int> answered{0};
@@ -52,7 +52,7 @@ TEST_CASE("of several who send one form at once, one does the work and all have 
   CHECK(answered == 7);
 }
 
-TEST_CASE("when the first of two fails, the second does the work") {
+TEST_CASE("when the first of two fails the second does the work") {
   OnceBook book;
   REQUIRE_FALSE(book.begin("form"));
   bool second_works = false;

@@ -8,7 +8,7 @@
 using namespace loadlight;
 using core::Outcome;
 
-TEST_CASE("each outcome has its own word, advice and mark") {
+TEST_CASE("each outcome has its own word and advice") {
   std::vector<std::string> words;
   for (const Outcome outcome : {Outcome::Clear, Outcome::Hold, Outcome::DoNotUse}) {
     const std::string code = web::code_text(outcome);
@@ -20,7 +20,7 @@ TEST_CASE("each outcome has its own word, advice and mark") {
   CHECK(words[1] != words[2]);
 }
 
-TEST_CASE("a verdict of every reason is drawn as text with its advice, and only Clear as clear") {
+TEST_CASE("a verdict of every reason is drawn as text with its advice and only Clear as clear") {
   const web::PaperWorld project;
   const web::PageTemplates pages{project.world(), web::english()};
   for (const char* outcome : {"clear", "hold", "do-not-use"}) {

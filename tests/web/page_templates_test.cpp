@@ -73,7 +73,7 @@ TEST_CASE("values are escaped wherever they stand") {
   CHECK(own.render("{{#list}}{{.}},{{/list}}", view) == "&lt;i&gt;,&amp;,");
 }
 
-TEST_CASE("a value is never read as a template, a word or a part") {
+TEST_CASE("a value is never read as a template or a word or a part") {
   OwnTemplates own;
   own.write("parts/secret", "secret");
   for (const char* value : {"{{x}}", "{{> parts/secret}}", "[[outcome.clear]]", "{{=<% %>=}}", "{{#v}}"}) {
@@ -82,7 +82,7 @@ TEST_CASE("a value is never read as a template, a word or a part") {
   CHECK(own.render("{{v}}", View{{"v", std::string{"a\0b\x1b", 4}}}) == "a b ");
 }
 
-TEST_CASE("tags that would not escape are refused, in parts as well") {
+TEST_CASE("tags that would not escape are refused in parts as well") {
   OwnTemplates own;
   own.write("parts/raw", "{{{x}}}");
   CHECK(own.render("{{{x}}}", View::object()) == "refused: {{{");
@@ -90,14 +90,14 @@ TEST_CASE("tags that would not escape are refused, in parts as well") {
   CHECK(own.render("{{> parts/raw}}", View::object()) == "refused: {{{");
 }
 
-TEST_CASE("a word that no catalogue has is refused, and so is one without an end") {
+TEST_CASE("a word that no catalogue has is refused and so is one without an end") {
   OwnTemplates own;
   CHECK(own.render("[[outcome.clear]]", View::object()) == web::html_escaped(web::english().text("outcome.clear")));
   CHECK(own.render("[[no.such.word]]", View::object()) == "refused: no.such.word");
   CHECK(own.render("[[outcome.clear", View::object()) == "refused: [[");
 }
 
-TEST_CASE("an empty text shows no section, numbers and lists show theirs") {
+TEST_CASE("an empty text shows no section while numbers and lists show theirs") {
   OwnTemplates own;
   const View view{{"empty", ""}, {"none", nullptr}, {"no", false}, {"number", 7}, {"nobody", View::array()}};
   CHECK(own.render("{{#empty}}a{{/empty}}{{#none}}b{{/none}}{{#no}}c{{/no}}{{#nobody}}d{{/nobody}}{{^empty}}e{{/empty}}",
@@ -105,7 +105,7 @@ TEST_CASE("an empty text shows no section, numbers and lists show theirs") {
   CHECK(own.render("{{number}}", view) == "7");
 }
 
-TEST_CASE("parts within parts are put in place, but not without end") {
+TEST_CASE("parts within parts are put in place but not without end") {
   OwnTemplates own;
   own.write("parts/inner", "inner {{x}}");
   own.write("parts/outer", "[{{>parts/inner}}]");

@@ -58,7 +58,7 @@ TEST_CASE("no two rows fit one path") {
   }
 }
 
-TEST_CASE("every row is found by its own path, with what stands for its names") {
+TEST_CASE("every row is found by its own path with what stands for its names") {
   for (const Route& route : web::all_routes()) {
     INFO(route.pattern);
     const auto match = find_route(route.method, filled(route.pattern));
@@ -72,7 +72,7 @@ TEST_CASE("every row is found by its own path, with what stands for its names") 
   }
 }
 
-TEST_CASE("rows say what they mean: a path without an end, a body only where something is posted") {
+TEST_CASE("rows say what they mean: a path without an end and a body only where something is posted") {
   for (const Route& route : web::all_routes()) {
     INFO(route.pattern);
     CHECK(route.pattern.starts_with('/'));

@@ -21,7 +21,7 @@ struct Desk {
 
 }  // namespace
 
-TEST_CASE("a sign-in gives the browser a new name, and the old one is worth nothing") {
+TEST_CASE("a sign-in gives the browser a new name and the old one is worth nothing") {
   Desk desk;
   const auto first = desk.sign_ins.begin("unknown", "MB", true, desk.now);
   CHECK(desk.who(first) == "MB by PIN");
@@ -45,7 +45,7 @@ TEST_CASE("whoever asks for nothing for an hour is signed out") {
   CHECK(desk.who(cookie) == "nobody");
 }
 
-TEST_CASE("the rights of a PIN end a quarter of an hour after it was given, work or no work") {
+TEST_CASE("the rights of a PIN end a quarter of an hour after it was given") {
   Desk desk;
   const auto cookie = desk.sign_ins.begin("", "MB", true, desk.now);
   for (int minute = 0; minute <= 15; ++minute) {
