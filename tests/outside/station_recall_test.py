@@ -54,7 +54,7 @@ class Story(Recall):
     def test_the_list_and_the_page_say_what_the_command_says(self):
         browser = self.station.browser()
         self.assertIn('href="/recall/1"', browser.page("/recall"))
-        page = browser.page("/recall/1")
+        page = browser.page("/recall/1?show=all")
         incident = self.incident()
         for load in incident["loads"]:
             self.assertIn(f'href="/loads/{load}"', page)
@@ -105,12 +105,12 @@ class Packages(Recall):
         listed = page[page.index('<ul class="suspects">'):]
         listed = listed[:listed.index("</ul>")]
         self.assertEqual(re.findall(r'class="id" href="/packages/(\w+)"', listed), at_cabinet)
-        page = self.helper_browser.page("/recall/1?open=1")
+        page = self.helper_browser.page("/recall/1")
         self.assertNotIn(f'href="/packages/{self.opened}">', page[page.index('<ul class="suspects">'):page.index('id="loads-head"')])
 
     def test_visits_are_for_those_who_are_signed_in(self):
-        self.assertNotIn("V-1001", self.station.browser().page("/recall/1"))
-        self.assertIn("V-1001", self.helper_browser.page("/recall/1"))
+        self.assertNotIn("V-1001", self.station.browser().page("/recall/1?show=all"))
+        self.assertIn("V-1001", self.helper_browser.page("/recall/1?show=all"))
 
     def test_a_scan_shows_a_package_or_accounts_for_it(self):
         package = self.packages["before"][0]

@@ -44,8 +44,15 @@ std::string place_query(const Visit& visit) {
   std::string query;
   const auto place = visit.request.head.query.find("place");
   if (place) query += "&place=" + url_escaped(*place);
-  if (visit.asked("open") == "1") query += "&open=1";
+  if (visit.asked("show") == "all") query += "&show=all";
   return query;
+}
+
+// Those of whom nobody knows yet come first: all of them are shown on asking, of one place, or when the incident
+// is closed.
+bool shows_unaccounted_only(const Visit& visit, const Incident& incident) {
+  return incident.state == core::IncidentState::Open && visit.asked("show") != "all" &&
+         !visit.request.head.query.find("place");
 }
 
 std::string with_query(const std::string& path, const std::string& query) {
@@ -68,7 +75,7 @@ Result<void> add_suspects(const Visit& visit, const app::Ports& ports, const app
   app::SuspectQuery wish;
   wish.incident = standing.incident.number;
   if (const auto place = visit.request.head.query.find("place")) wish.location = std::string{*place};
-  wish.unaccounted_only = visit.asked("open") == "1";
+  wish.unaccounted_only = shows_unaccounted_only(visit, standing.incident);
   wish.page = {asked_number(visit, "from"), kSuspectsOnPage};
   const auto page = app::suspects_of(ports, wish);
   if (!page) return page.failure();
@@ -83,10 +90,12 @@ Result<void> add_suspects(const Visit& visit, const app::Ports& ports, const app
   view["suspects"] = suspects;
   view["places"] = View::array();
   for (const app::SuspectPlace& place : standing.places) view["places"].push_back(place_view(visit, path, place));
-  view["everywhere"] = {{"link", path + "#suspects"}, {"current", query.empty()}, {"packages", standing.suspects}};
-  view["unaccounted"] = {{"link", path + "?open=1#suspects"},
+  view["unaccounted"] = {{"link", path + "#suspects"},
                          {"current", wish.unaccounted_only},
                          {"packages", standing.unaccounted}};
+  view["everywhere"] = {{"link", path + "?show=all#suspects"},
+                        {"current", !wish.unaccounted_only && !wish.location},
+                        {"packages", standing.suspects}};
   return {};
 }
 

@@ -107,6 +107,8 @@ View ended_view(const Visit& visit, const ShelfAudit& audit, const app::AuditRep
   }
   view["not_seen"] = not_seen_view(visit, reply);
   view["any_not_seen"] = !reply.not_seen.empty();
+  view["not_seen_title"] =
+      visit.word("page.shelf.not-seen-title", {{"count", std::to_string(reply.not_seen.size())}});
   view["unreadable"] = unreadable_view(visit, path, reply);
   view["any_unreadable"] = !reply.unreadable.empty();
   view["nothing_seen"] = reply.packages.empty();

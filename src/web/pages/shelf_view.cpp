@@ -71,6 +71,13 @@ std::string place_text(const Visit& visit, const AuditedPackage& package) {
 
 View package_view(const Visit& visit, const AuditedPackage& package) {
   View view = check_view(visit, package.reply);
+  // Asked of every package that is clear: said once, above their list.
+  const std::string eyes = visit.word("note." + code_text(Note::CheckWithEyes) + ".text");
+  View notes = View::array();
+  for (const View& note : view["notes"]) {
+    if (note != eyes) notes.push_back(note);
+  }
+  view["notes"] = notes;
   view["place"] = place_text(visit, package);
   view["matched"] = package.how == core::SeenHow::Matched;
   view["link"] = package.reply.package ? "/packages/" + *package.reply.package : "";

@@ -20,8 +20,9 @@ function outline(pen, points, outcome, ink, scale) {
   if (outcome === 'hold') stroke(middle(0, 3), middle(1, 2));
 }
 
-// `labels`: [{corners, outcome}] in pixels of a picture of this size, drawn where `canvas` shows that picture.
-export function drawOutlines(canvas, size, labels) {
+// `labels`: [{corners, outcome}] in pixels of a picture of this size, drawn where `canvas` shows that picture. With
+// `picture` they lie on the very picture they were found in, however long the answer took.
+export function drawOutlines(canvas, size, labels, picture) {
   const scale = Math.min(2, window.devicePixelRatio || 1);
   const box = canvas.getBoundingClientRect();
   canvas.width = box.width * scale;
@@ -30,6 +31,7 @@ export function drawOutlines(canvas, size, labels) {
   const fit = Math.min(canvas.width / size.width, canvas.height / size.height);
   const left = (canvas.width - size.width * fit) / 2;
   const top = (canvas.height - size.height * fit) / 2;
+  if (picture) pen.drawImage(picture, left, top, size.width * fit, size.height * fit);
   const style = getComputedStyle(canvas);
   for (const label of labels) {
     const points = label.corners.map(([x, y]) => [left + x * fit, top + y * fit]);

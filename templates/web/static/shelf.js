@@ -7,6 +7,7 @@ import { tone } from './tones.js';
 const FRAME_WIDTH = 1280;      // pixels sent
 const OUTLINES_STAY = 1500;    // milliseconds without an answer
 const HINT_STAYS = 1200;       // milliseconds, so that a word can be read
+const FRAME_ANSWERED = 3000;   // milliseconds
 
 const at = (id) => document.getElementById(id);
 const shelf = at('shelf');
@@ -15,6 +16,7 @@ const view = at('view');
 let sweep = null;    // {page, key, frame_token, photograph_token, end_token}
 let stream = null;
 let ending = false;
+let looping = Promise.resolve();
 
 const filled = (text, gaps) => text.replace(/\{([\w-]+)\}/g, (gap, name) => gaps[name] ?? gap);
 const fieldsOf = (more) => {
@@ -31,6 +33,7 @@ function fail(error) {
   form.hidden = false;
   at('sending').hidden = true;
   at('sweep').hidden = true;
+  delete document.body.dataset.sweeping;
   form.querySelector('.failure').scrollIntoView({ block: 'nearest' });
 }
 
@@ -42,6 +45,8 @@ async function begin(source) {
 async function end(how) {
   if (ending) return;
   ending = true;
+  // The frame that is on its way is still looked at.
+  await Promise.race([looping, pause(FRAME_ANSWERED)]);
   try {
     const answer = await ask(`${sweep.page}/end`, { body: new URLSearchParams({ token: sweep.end_token, how }) });
     location.href = answer.go;
@@ -50,6 +55,8 @@ async function end(how) {
     fail(error);
   }
 }
+
+const pause = (milliseconds) => new Promise((done) => setTimeout(done, milliseconds));
 
 // ---- the camera ----
 const shot = document.createElement('canvas');
@@ -82,7 +89,7 @@ function showProgress(answer) {
   if (at('count').textContent !== answer.count) at('count').textContent = answer.count;
   at('place').textContent = answer.location;
   showHints(answer.hints);
-  drawOutlines(at('outlines'), answer, answer.in_view);
+  drawOutlines(at('outlines'), answer, answer.in_view, shot);
   shelf.dataset.frames = Number(shelf.dataset.frames ?? 0) + 1;
 }
 
@@ -96,8 +103,6 @@ async function look() {
     clearTimeout(wipe);
   }
 }
-
-const pause = (milliseconds) => new Promise((done) => setTimeout(done, milliseconds));
 
 async function loop() {
   while (stream && !ending) {
@@ -139,10 +144,11 @@ async function byCamera() {
   }
   form.hidden = true;
   at('sweep').hidden = false;
+  document.body.dataset.sweeping = '1';
   at('finish').focus();
   stream.getVideoTracks()[0].addEventListener('ended', () => end('later'));
   navigator.wakeLock?.request('screen').catch(() => {});
-  loop();
+  looping = loop();
 }
 // Whoever leaves the page can go on later.
 window.addEventListener('pagehide', () => {
