@@ -33,15 +33,17 @@ View printer_view(const Visit& visit, const port::PrinterState& state) {
       std::any_of(troubles.begin(), troubles.end(), [](const View& each) { return !each["warning"].get<bool>(); });
   const std::string activity = code_text(state.activity);
   return {{"activity", activity},
-          {"text", visit.word("printer.activity." + activity)},
+          {"text", visit.word("printer.activity." + (hindered ? std::string{"hindered"} : activity))},
           {"troubles", troubles},
           {"any_troubles", !troubles.empty()},
           {"ready", !hindered && state.activity != port::PrinterActivity::Stopped}};
 }
 
-View job_view(const Visit& visit, port::JobState state) {
+View job_view(const Visit& visit, port::JobState state, bool ready) {
+  // A printer that is out of labels says of its job that it prints.
+  const bool stands_still = state == port::JobState::Printing && !ready;
   return {{"state", code_text(state)},
-          {"text", visit.word("printer.job." + code_text(state))},
+          {"text", visit.word("printer.job." + code_text(stands_still ? port::JobState::Stopped : state))},
           {"ended", port::has_ended(state)}};
 }
 

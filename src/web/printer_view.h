@@ -10,7 +10,7 @@ namespace loadlight::web {
 // it is sent now).
 View printer_view(const Visit& visit, const port::PrinterState& state);
 
-// "state", "text", "ended".
-View job_view(const Visit& visit, port::JobState state);
+// "state", "text", "ended". `ready` as above, of its printer.
+View job_view(const Visit& visit, port::JobState state, bool ready);
 
 }  // namespace loadlight::web

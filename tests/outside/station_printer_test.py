@@ -103,6 +103,8 @@ class Printers(unittest.TestCase):
             self.assertIn("out of labels", told["printer"]["troubles"][0]["text"])
             self.assertFalse(told["job"]["ended"])
             self.assertFalse(told["printer"]["ready"])
+            self.assertIn("stopped", told["job"]["text"])
+            self.assertIn("attention", told["printer"]["text"])
             printer.hinder("")
             told = self.until_job(page, lambda job: job["job"]["ended"])
             self.assertEqual(("done", []), (told["job"]["state"], told["printer"]["troubles"]))

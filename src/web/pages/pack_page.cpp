@@ -176,7 +176,8 @@ Response pack_preview(Visit& visit) {
   if (!preview) return visit.failed(preview.failure());
   return visit.json({{"pages", preview->pages},
                      {"labels", preview->labels},
-                     {"text", visit.word("page.pack.preview-of", {{"pages", std::to_string(preview->pages)},
+                     {"text", visit.word("page.pack.preview-of", {{"count", std::string{visit.asked("count")}},
+                                                                  {"pages", std::to_string(preview->pages)},
                                                                   {"template", preview->template_name},
                                                                   {"stock", preview->stock}})},
                      {"warnings", warnings_view(visit, preview->warnings)}});

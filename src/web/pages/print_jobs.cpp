@@ -57,7 +57,9 @@ Response print_job(Visit& visit) {
   if (!state) return visit.failed(state.failure());
   const auto printer = reached->printers->state(address);
   if (!printer) return visit.failed(printer.failure());
-  return visit.json({{"job", job_view(visit, *state)}, {"printer", printer_view(visit, *printer)}});
+  const View standing = printer_view(visit, *printer);
+  return visit.json(
+      {{"job", job_view(visit, *state, standing["ready"].get<bool>())}, {"printer", standing}});
 }
 
 Response cancel_print_job(Visit& visit) {

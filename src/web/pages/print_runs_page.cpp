@@ -85,7 +85,9 @@ void add_paper(const Visit& visit, View& view) {
   const std::string job{visit.asked("job").substr(0, 60)};
   if (!paper.empty() && visit.desk.kept<HeldPapers>().find(paper)) view["paper"] = "/pack/papers/" + paper;
   const auto sent = visit.desk.kept<PrinterLink>().find(job);
-  if (sent) view["job"] = job_of(visit, *sent, job);
+  if (!sent) return;
+  view["job"] = job_of(visit, *sent, job);
+  view["sent"] = sent->number.has_value();
 }
 
 }  // namespace
