@@ -168,6 +168,22 @@ Result<PackChoices> pack_choices(const Ports& ports) {
   return PackChoices{std::move(*contents), std::move(*kinds), std::move(*sterilizers), std::move(*stocks)};
 }
 
+Result<std::optional<int>> last_cell_of(const Ports& ports, const std::string& template_name) {
+  const auto unit = ports.store.begin(port::Access::Read);
+  if (!unit) return unit.failure();
+  const auto highest = (*unit)->print_runs().highest_number();
+  if (!highest) return highest.failure();
+  for (int number = *highest; number > 0 && number > *highest - kRunsLookedAt; --number) {
+    const auto run = (*unit)->print_runs().find(number);
+    if (!run) return run.failure();
+    if (!*run || (**run).template_name != template_name) continue;
+    const auto packages = (*unit)->packages().of_print_run(number);
+    if (!packages) return packages.failure();
+    if (!packages->empty()) return std::optional{packages->back().cell};
+  }
+  return std::optional<int>{};
+}
+
 Result<OldLabel> packed_before(const Ports& ports, const std::string& reference) {
   const auto unit = ports.store.begin(port::Access::Read);
   if (!unit) return unit.failure();

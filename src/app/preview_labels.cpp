@@ -71,6 +71,7 @@ LabelPreview counted(const Setting& setting, int count) {
   LabelPreview preview;
   const int cells = setting.form.grid.cells();
   const int first = std::clamp(setting.options.first_cell, 1, cells);
+  preview.cells = cells;
   preview.labels = std::min(count, cells - first + 1);
   preview.pages = (first - 1 + count + cells - 1) / cells;
   preview.stock = setting.stock.code;

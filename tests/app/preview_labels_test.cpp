@@ -94,6 +94,18 @@ TEST_CASE("What was packed lately comes first with its usual kind and its steril
   for (const auto& stock : choices.stocks) REQUIRE(stock.code == "ROLL");
 }
 
+TEST_CASE("The last place of a template is that of its newest run") {
+  OfficeAtWork office;
+  REQUIRE_FALSE(must(app::last_cell_of(office.ports(), "a4-24")));
+  auto request = office.print_request(kLoad);
+  request.count = 7;
+  request.paper.template_name = "a4-24";
+  request.paper.first_cell = 4;
+  must(app::print_labels(office.ports(), office.shop(), request));
+  office.print(kLoad);
+  REQUIRE(must(app::last_cell_of(office.ports(), "a4-24")) == 10);
+}
+
 TEST_CASE("An old label tells what its package was packed as and a foreign one nothing") {
   OfficeAtWork office;
   const core::Package package = office.print(kLoad, 1, "HOLLOW").front();

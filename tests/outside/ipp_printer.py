@@ -31,8 +31,9 @@ def wait_until(holds, what, seconds=SECONDS):
 
 
 class Ippeveprinter:
-    """`with Ippeveprinter() as printer:`. It keeps what it prints in `printed`; while `hindrance` holds a keyword, a
-    job waits, and the printer says so."""
+    """`with Ippeveprinter() as printer:`. It keeps what it prints in `printed`; while it is hindered by a keyword, a
+    job waits, and the printer says so. `roll` is the size of the only labels it takes, in hundredths of a
+    millimetre; without it, it takes office paper."""
 
     COMMAND = """#!/bin/sh
 folder={folder}
@@ -45,6 +46,28 @@ fi
 cp "$1" "$folder/printed.$$.pdf"
 """
 
+    ROLL = """ATTR enum printer-state 3
+ATTR mimeMediaType document-format-supported "application/pdf"
+ATTR mimeMediaType document-format-default "application/pdf"
+ATTR keyword media-supported "oe_label"
+ATTR keyword media-default "oe_label"
+ATTR keyword media-ready "oe_label"
+ATTR keyword media-col-supported "media-size"
+ATTR collection media-size-supported {{MEMBER integer x-dimension {0} MEMBER integer y-dimension {1}}}
+ATTR collection media-col-default {{MEMBER collection media-size {{MEMBER integer x-dimension {0} MEMBER integer y-dimension {1}}}}}
+"""
+
+    def __init__(self, roll=None):
+        self.roll = roll
+
+    def kind(self):
+        """The options that say what it takes: a file of attributes, or a format."""
+        if not self.roll:
+            return "-f application/pdf"
+        attributes = self.folder / "roll.conf"
+        attributes.write_text(self.ROLL.format(*self.roll))
+        return f"-a {attributes}"
+
     def __enter__(self):
         self.held = tempfile.TemporaryDirectory()
         self.folder = pathlib.Path(self.held.name)
@@ -56,7 +79,7 @@ cp "$1" "$folder/printed.$$.pdf"
         self.uri = f"ipp://localhost:{self.port}/ipp/print"
         # It announces itself over D-Bus and will not start without a bus; this one is its own.
         serve = ("DBUS_SYSTEM_BUS_ADDRESS=$DBUS_SESSION_BUS_ADDRESS exec ippeveprinter -n localhost "
-                 f"-p {self.port} -f application/pdf -c {command} -d {self.folder}/spool -r off Labels")
+                 f"-p {self.port} {self.kind()} -c {command} -d {self.folder}/spool -r off Labels")
         self.log = open(self.folder / "log", "wb")
         self.process = subprocess.Popen(["dbus-run-session", "--", "sh", "-c", serve], stdout=self.log,
                                         stderr=self.log, start_new_session=True,

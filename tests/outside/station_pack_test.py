@@ -108,9 +108,10 @@ class Packing(unittest.TestCase):
                             ({"kind": "U"}, "kind-takes-no-label"), ({"load": "S1"}, "bad-load-name"),
                             ({"load": f"S1-{number + 1}"}, "load-number-out-of-sequence"),
                             ({"load": "S9-1"}, "code-unknown"), ({"template": "../words/en"}, "template-unknown"),
-                            ({"template": "shelf-tag"}, "template-unknown"), ({"stock": "QUICK"}, "stock-direct-thermal"),
-                            ({"stock": "NONE"}, "code-unknown"), ({"first_cell": "2"}, "cell-outside-sheet"),
-                            ({"nudge_x": "10.5"}, "bad-value"), ({"nudge_y": "nan"}, "bad-value"),
+                            ({"template": "shelf-tag"}, "template-unknown"),
+                            ({"stock": "QUICK"}, "stock-direct-thermal"), ({"stock": "NONE"}, "code-unknown"),
+                            ({"first_cell": "2"}, "cell-outside-sheet"), ({"nudge_x": "10.5"}, "bad-value"),
+                            ({"nudge_y": "nan"}, "bad-value"),
                             ({"printer": "nowhere"}, "code-unknown")):
             with self.subTest(more):
                 answer = self.print_labels(**more)
@@ -145,7 +146,7 @@ class Packing(unittest.TestCase):
         before = len(self.office.ok("ledger", "export"))
         query = urllib.parse.urlencode({**ORDER, "load": load, "count": "30", "template": "a4-24", "first_cell": "5"})
         told = self.browser.get(f"/pack/preview?{query}").json
-        self.assertEqual((20, 2), (told["labels"], told["pages"]))
+        self.assertEqual((20, 2, ""), (told["labels"], told["pages"], told["last_sheet"]))
         shown = self.browser.get(f"/pack/preview/picture?{query}")
         self.assertEqual("image/png", shown.headers["content-type"])
         self.assertTrue(shown.body.startswith(b"\x89PNG"))
@@ -159,6 +160,11 @@ class Packing(unittest.TestCase):
         self.assertEqual(before, len(self.office.ok("ledger", "export")))
         for line in self.office.run("check", "--image", path).lines:
             self.assertEqual("hold", line["outcome"])
+
+    def test_a_sheet_that_was_begun_is_told(self):
+        self.printed(template="letter-3x10", first_cell="4", count="7")
+        query = urllib.parse.urlencode({**ORDER, "load": self.next_load(), "template": "letter-3x10"})
+        self.assertIn("place 10", self.browser.get(f"/pack/preview?{query}").json["last_sheet"])
 
     def test_a_form_sent_twice_prints_once(self):
         fields = self.browser.form("/pack", "/pack/print") | ORDER | {"load": self.next_load()}

@@ -47,6 +47,9 @@ class Printers(unittest.TestCase):
     def runs(self):
         return self.browser.page("/pack/runs").count('href="/pack/runs/')
 
+    def paper(self, page):
+        return self.browser.get(re.search(r'href="(/pack/papers/[^"]+)"', page)[1]).body
+
     def job(self, page):
         return self.browser.get(re.search(r'data-path="([^"]+)"', page)[1], headers={"Accept": "application/json"})
 
@@ -108,8 +111,19 @@ class Printers(unittest.TestCase):
             printer.hinder("")
             told = self.until_job(page, lambda job: job["job"]["ended"])
             self.assertEqual(("done", []), (told["job"]["state"], told["printer"]["troubles"]))
-            paper = self.browser.get(re.search(r'href="(/pack/papers/[^"]+)"', page)[1]).body
-            self.assertEqual([paper], printer.printed)
+            self.assertEqual([self.paper(page)], printer.printed)
+
+    def test_a_roll_that_is_named_by_inches_takes_its_labels(self):
+        with ipp_printer.Ippeveprinter(roll=(5715, 3175)) as printer:  # 2.25 x 1.25 inches
+            self.set_up(printer.uri, stock="FILM")
+            answer = self.send(count="3")
+            self.assertEqual(200, answer.status, answer.text)
+            page = self.browser.page(answer.json["go"])
+            told = self.until_job(page, lambda job: job["job"]["ended"])
+            self.assertEqual("done", told["job"]["state"])
+            self.assertEqual([self.paper(page)], printer.printed)
+            refused = self.send(template="wrap-100x50")
+            self.assertIn("no labels of this size", refused.json["text"])
 
     def test_a_job_is_stopped(self):
         with ipp_printer.Ippeveprinter() as printer:
@@ -186,8 +200,7 @@ class Printers(unittest.TestCase):
             printer.job_status = 0
             done = self.browser.send(page, again)
             self.assertEqual(200, done.status, done.text)
-            paper = self.browser.get(re.search(r'href="(/pack/papers/[^"]+)"', page)[1]).body
-            self.assertEqual([paper], printer.jobs)
+            self.assertEqual([self.paper(page)], printer.jobs)
             self.assertEqual("done", self.job(self.browser.page(done.json["go"])).json["job"]["state"])
             self.assertEqual(done.json, self.browser.send(page, again).json)  # the same form: the same answer
             self.assertEqual(1, len(printer.jobs))

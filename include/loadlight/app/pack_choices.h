@@ -40,6 +40,10 @@ inline constexpr int kRunsLookedAt = 40;
 
 core::Result<PackChoices> pack_choices(const Ports& ports);
 
+// The last place that was printed on with this template, in its newest print run: where its sheet is used up to.
+// Nothing when it is none of the latest.
+core::Result<std::optional<int>> last_cell_of(const Ports& ports, const std::string& template_name);
+
 // What an old label says of the package it was on, from the record: what its successor is packed as.
 struct OldLabel final {
   std::string contents;

@@ -12,6 +12,7 @@ struct LabelPreview final {
   label::Page page;  // the first one, as it will be printed but for ids and symbols
   int labels = 1;    // on this page
   int pages = 1;     // in all
+  int cells = 1;     // of a page
   std::vector<label::LayoutWarning> warnings;
   std::string stock;  // as settled
   std::string template_name;

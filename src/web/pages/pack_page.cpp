@@ -110,6 +110,15 @@ View warnings_view(const Visit& visit, const std::vector<label::LayoutWarning>& 
   return list;
 }
 
+// How far the last sheet of this template is used up; empty for rolls and for a sheet that is full.
+std::string last_sheet_text(const Visit& visit, const app::LabelPreview& preview) {
+  const auto office = visit.desk.office();
+  if (!office || preview.cells < 2) return {};
+  const auto last = app::last_cell_of((*office)->ports, preview.template_name);
+  if (!last || !*last || **last % preview.cells == 0) return {};
+  return visit.word("page.pack.last-sheet", {{"cell", std::to_string(**last % preview.cells)}});
+}
+
 Result<app::LabelPreview> preview_of(const Visit& visit) {
   const auto office = visit.desk.office();
   if (!office) return office.failure();
@@ -176,6 +185,7 @@ Response pack_preview(Visit& visit) {
   if (!preview) return visit.failed(preview.failure());
   return visit.json({{"pages", preview->pages},
                      {"labels", preview->labels},
+                     {"last_sheet", last_sheet_text(visit, *preview)},
                      {"text", visit.word("page.pack.preview-of", {{"count", std::string{visit.asked("count")}},
                                                                   {"pages", std::to_string(preview->pages)},
                                                                   {"template", preview->template_name},

@@ -86,6 +86,7 @@ async function showPicture() {
     if (mine !== asked) return;
     pictureTrouble.replaceChildren(...answer.warnings.map((text) => { const p = document.createElement('p'); p.className = 'note'; p.textContent = text; return p; }));
     pictureText.textContent = answer.text;
+    document.getElementById('last-sheet').textContent = answer.last_sheet;
     picture.src = `/pack/preview/picture?${query()}`;
     picture.hidden = false;
   } catch (error) {
