@@ -61,8 +61,9 @@ async function pagesFound() {
 }
 
 // Goes to every page and gathers what `look` has to say against it.
-async function against(options, look) {
+async function against({ language = 'en', ...options }, look) {
   const page = await openPage(browser, station, options);
+  await page.goto(`/language?to=${language}&back=/`);
   await signIn(page, station);
   const said = [];
   for (const path of paths) {
@@ -89,6 +90,11 @@ const tooWide = (page) => page.evaluate(() => {
     !each.closest('.scroll'));
   return [`${document.documentElement.scrollWidth} of ${wide} pixels: ${out.slice(0, 3).map((each) => each.outerHTML.slice(0, 80)).join(' | ')}`];
 });
+
+const untranslated = (page) => page.evaluate(() => [
+  ...(document.documentElement.lang === 'es' ? [] : [`its language is ${document.documentElement.lang}`]),
+  ...(document.body.innerText.match(/«[a-z-]+\.[a-z.-]+»/g) ?? []),
+]);
 
 // A tick's or a choice's label is its target; a link within a sentence is not held to this (WCAG 2.5.8).
 const tooSmall = (page) => page.evaluate((smallest) => {
@@ -125,4 +131,6 @@ for (const colorScheme of ['light', 'dark']) {
 test('nothing runs out of a phone', async () => assert.deepEqual(await against({ ...PHONE, hasTouch: true }, tooWide), []));
 test('nothing runs out of a window at 200 %', async () =>
   assert.deepEqual(await against({ ...TWICE, deviceScaleFactor: 2 }, tooWide), []));
+test('Spanish is complete and fits as well', async () => assert.deepEqual(await against({ ...PHONE, hasTouch: true, language: 'es' },
+  async (page) => [...await tooWide(page), ...await untranslated(page)]), []));
 test('targets are large enough for gloves', async () => assert.deepEqual(await against({}, tooSmall), []));
