@@ -1,5 +1,7 @@
 #include "loadlight/app/begin_office.h"
 
+#include <algorithm>
+
 #include "loadlight/app/sign_in.h"
 
 namespace loadlight::app {
@@ -11,6 +13,15 @@ using core::Result;
 
 constexpr std::size_t kLargestTable = 1u << 20;    // bytes
 constexpr std::size_t kLargestMapping = 1u << 16;  // bytes
+constexpr std::size_t kLongestName = 200;          // bytes, of an office
+
+// What stands on its labels and records: bounded, without control characters.
+Result<void> check_name(const std::string& name) {
+  const bool clean = std::none_of(name.begin(), name.end(),
+                                  [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; });
+  if (!name.empty() && name.size() <= kLongestName && clean) return {};
+  return Failure{FailureCode::BadValue, {{"field", "office-name"}, {"given", clean ? name.substr(0, 60) : ""}}, {}};
+}
 
 // Calls `work` with the ports of a new office in `folder`; takes the office back unless it succeeds.
 template <class Work>
@@ -75,6 +86,9 @@ Result<DemoTables> demo_tables(const World& world) {
 }  // namespace
 
 Result<FirstRun> begin_office(const World& world, const std::string& folder, const FirstRunRequest& request) {
+  if (!request.lead.empty()) {
+    if (const auto ok = check_name(request.office.name); !ok) return ok.failure();
+  }
   const auto work = [&](const Ports& ports, OfficeLeaves& leaves) -> Result<FirstRun> {
     const auto office = make_office(ports, request.office);
     if (!office) return office.failure();

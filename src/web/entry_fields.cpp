@@ -50,7 +50,7 @@ View entry_fields(const Visit& visit, app::OfficeTable table, const std::string&
     const std::string value = cell_of(row, name);
     View field{{"name", prefix + name},
                {"label", column_text(visit, name)},
-               {"hint", visit.word("help.column." + name)},
+               {"hint", name == "name" ? std::string{} : visit.word("help.column." + name)},
                {"required", column.required},
                {"value", value}};
     if (column.yes_or_no) {

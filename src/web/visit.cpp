@@ -27,6 +27,15 @@ std::string said(const Visit& visit) {
   return visit.word(key, details);
 }
 
+// A field that has a heading on our pages is called by it.
+core::Details with_headings(const Visit& visit, core::Details details) {
+  for (auto& [name, value] : details) {
+    const std::string heading = "column." + value;
+    if (name == "field" && visit.language.words.has(heading)) value = visit.word(heading);
+  }
+  return details;
+}
+
 View languages_of(const Visit& visit) {
   View list = View::array();
   for (const auto& [code, name] : kLanguages) {
@@ -123,7 +132,8 @@ View Visit::failure_view(const Failure& failure) const {
   for (const core::Sentence& item : failure.items) items.push_back(language.words.text(item));
   // What went wrong inside is for the machine's own log, not for who asked.
   const std::string at_station = "failure." + code + ".at-station";  // where the command line's advice is no use
-  const core::Details details = failure.code == FailureCode::Internal ? core::Details{} : failure.details;
+  const core::Details details =
+      failure.code == FailureCode::Internal ? core::Details{} : with_headings(*this, failure.details);
   return {{"error", code},
           {"text", word("failure." + code + ".text", details)},
           {"action", word(language.words.has(at_station) ? at_station : "failure." + code + ".action", details)},

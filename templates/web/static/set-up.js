@@ -13,7 +13,10 @@ for (const part of document.querySelectorAll('[data-shown-with]')) {
 // data-with="x": a tick that hides data-of="x".
 for (const tick of document.querySelectorAll('[data-with]')) {
   const part = tick.closest('form').querySelector(`[data-of="${tick.dataset.with}"]`);
-  const follow = () => { part.hidden = !tick.checked; };
+  const follow = () => {
+    part.hidden = !tick.checked;
+    for (const field of part.querySelectorAll('input, select')) field.disabled = !tick.checked;
+  };
   tick.addEventListener('change', follow);
   follow();
 }
