@@ -34,7 +34,7 @@ function sift() {
 }
 search.addEventListener('input', sift);
 search.addEventListener('keydown', (event) => {
-  if (event.key !== 'Enter') return;
+  if (event.key !== 'Enter' || event.defaultPrevented) return;
   event.preventDefault();
   const first = tiles.find((tile) => !tile.hidden)?.querySelector('input');
   if (first) { first.checked = true; first.focus(); first.dispatchEvent(new Event('change', { bubbles: true })); }
@@ -47,7 +47,21 @@ const count = form.elements.count;
 function step(by) {
   const now = Number.parseInt(count.value, 10) || 1;
   count.value = Math.min(500, Math.max(1, now + by));
+  settled = count.value;
   count.dispatchEvent(new Event('change', { bubbles: true }));
+}
+// A hand scanner types its digits into a field that has the focus: the count is then what it was before.
+let settled = count.value;
+let settling = null;
+for (const what of ['input', 'keydown']) {
+  count.addEventListener(what, () => {
+    clearTimeout(settling);
+    settling = setTimeout(() => { if (count.validity.valid) settled = count.value; }, 400);
+  });
+}
+function unscan() {
+  clearTimeout(settling);
+  if (document.activeElement === count) count.value = settled;
 }
 document.getElementById('fewer').addEventListener('click', () => step(-1));
 document.getElementById('more').addEventListener('click', () => step(1));
@@ -103,6 +117,7 @@ function changed() {
 }
 form.addEventListener('change', (event) => {
   if (event.target.name === 'packed') return;
+  form.querySelector(':scope > .failure')?.remove();
   if (event.target.name === 'printer') showPrinter(event.target);
   if (event.target.name === 'contents' && event.target.dataset.kind) choose('kind', event.target.dataset.kind);
   changed();
@@ -132,21 +147,27 @@ const said = document.getElementById('scan-said');
 document.addEventListener('scanned', async (event) => {
   if (event.detail.startsWith('LLO1.')) return;
   event.preventDefault();
+  unscan();
   form.querySelector('.failure')?.remove();
   try {
     const answer = await ask(old.getAttribute('action'), { body: new URLSearchParams({ token: old.elements.token.value, label: event.detail }) });
-    const input = choose('contents', answer.contents);
+    choose('contents', answer.contents);
     choose('kind', answer.kind);
     search.value = '';
     sift();
-    input?.closest('.tile').scrollIntoView({ block: 'nearest' });
     said.textContent = said.dataset.taken;
     said.hidden = false;
+    said.scrollIntoView({ block: 'nearest' });
     tone('taken');
     changed();
   } catch (error) {
+    said.hidden = true;
     tone('refused');
-    if (error instanceof Failed) form.prepend(failureBox(error.failure));
+    if (error instanceof Failed) {
+      const box = failureBox(error.failure);
+      form.prepend(box);
+      box.scrollIntoView({ block: 'nearest' });
+    }
   }
 });
 
