@@ -104,7 +104,7 @@ def memory_rows(served, jpeg, case, requests):
     import http.client
     import urllib.parse
     first, done = max(1, requests // 10), 0
-    sizes = {}
+    sizes = []
 
     def some(count):
         camera, browser = Camera(served, "memory"), served.browser()
@@ -128,13 +128,13 @@ def memory_rows(served, jpeg, case, requests):
                 raise AssertionError(answer.status)
         return []
 
-    for upto in (first, requests):
+    for upto in range(first, requests + 1, first):
         share = (upto - done) // 4
         at_once(4, lambda i: some(share))
         done = upto
-        sizes[upto] = resident(served.process.pid)
-        print(f"memory after {upto:>6} requests: {sizes[upto]} kB", flush=True)
-    print(f"ratio: {sizes[requests] / sizes[first]:.2f}")
+        sizes.append(resident(served.process.pid))
+        print(f"memory after {upto:>6} requests: {sizes[-1]} kB", flush=True)
+    print(f"ratio of the last to the first: {sizes[-1] / sizes[0]:.2f}")
 
 
 def main():

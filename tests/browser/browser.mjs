@@ -6,13 +6,10 @@ const require = createRequire(resolve(process.env.BROWSER_PACKAGES ?? '.', 'pack
 const { chromium } = require('playwright-core');
 export const axeSource = require('axe-core').source;
 
-// `clip`: the file its camera shows; none: it has no camera's permission.
+// `clip`: the file its camera shows; none: it has a camera and no permission to use it.
 export async function launch({ clip } = {}) {
-  const args = ['--no-sandbox', '--autoplay-policy=no-user-gesture-required'];
-  if (clip) {
-    args.push('--use-fake-ui-for-media-stream', '--use-fake-device-for-media-stream',
-      `--use-file-for-fake-video-capture=${clip}`);
-  }
+  const args = ['--no-sandbox', '--autoplay-policy=no-user-gesture-required', '--use-fake-device-for-media-stream'];
+  if (clip) args.push('--use-fake-ui-for-media-stream', `--use-file-for-fake-video-capture=${clip}`);
   return chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args });
 }
 

@@ -31,8 +31,8 @@ export class DemoStation {
     return done.stdout.toString().split('\n').filter(Boolean).map((line) => JSON.parse(line));
   }
 
-  async start(port = 0) {
-    this.process = spawn(program, ['--office', this.office, 'serve', '--port', String(port), '--json'],
+  async start(port = 0, ...more) {
+    this.process = spawn(program, ['--office', this.office, 'serve', '--port', String(port), ...more, '--json'],
       { env: surroundings, stdio: ['ignore', 'pipe', 'inherit'] });
     const [line] = await once(createInterface({ input: this.process.stdout }), 'line');
     this.url = JSON.parse(line).listening;
