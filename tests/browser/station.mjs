@@ -26,8 +26,9 @@ export class DemoStation {
 
   // The lines of a command that must succeed.
   run(...words) {
-    const done = spawnSync(program, ['--office', this.office, ...words, '--json'], { env: surroundings });
-    if (done.status !== 0) throw new Error(`${words.join(' ')}: exit ${done.status}: ${done.stdout}${done.stderr}`);
+    const done = spawnSync(program, ['--office', this.office, ...words, '--json'],
+      { env: surroundings, maxBuffer: 64 << 20 });
+    if (done.status !== 0) throw new Error(`${words.join(' ')}: exit ${done.status}: ${String(done.stdout).slice(0, 1000)}${done.stderr}`);
     return done.stdout.toString().split('\n').filter(Boolean).map((line) => JSON.parse(line));
   }
 
