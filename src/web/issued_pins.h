@@ -14,6 +14,7 @@ struct IssuedPin final {
   std::string operator_name;
   std::string pin;
   std::string next;  // the path to go on to
+  std::string done;  // and what is said there
 };
 
 class IssuedPins final {

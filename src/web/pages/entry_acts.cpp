@@ -21,7 +21,7 @@ Response after_pin(Visit& visit, const core::Operator& owner, const std::string&
   const bool own = owner.code == visit.operator_code();
   const std::string name = own ? visit.desk.sign_ins().begin(visit.cookie, owner.code, true, now) : visit.cookie;
   const std::string next = path_of(OfficeTable::Operators);
-  if (issued) visit.desk.kept<IssuedPins>().keep(name, {owner.code, owner.name, pin, next}, now);
+  if (issued) visit.desk.kept<IssuedPins>().keep(name, {owner.code, owner.name, pin, next, "pin-set"}, now);
   Response response = issued ? visit.go_to("/set-up/pin") : visit.go_to(next, "pin-set", {{"code", owner.code}});
   if (own) response.headers.emplace_back("Set-Cookie", browser_cookie(name, visit.request.head.secure));
   return response;

@@ -120,13 +120,19 @@ Result<app::FirstRunRequest> request_of(const Visit& visit) {
   return request;
 }
 
+// Where the lead goes on to, and what is said there.
+struct Next final {
+  std::string path;
+  std::string done;
+};
+
 // In with the lead, at this browser; an issued PIN is shown on the way.
-Response let_in(Visit& visit, const core::Operator& lead, const std::string& pin, const std::string& next) {
+Response let_in(Visit& visit, const core::Operator& lead, const std::string& pin, const Next& next) {
   const auto now = SteadyClock::now();
   const std::string name = visit.desk.sign_ins().begin(visit.cookie, lead.code, true, now);
   const bool issued = visit.field("pin-how") != "choose";
-  if (issued) visit.desk.kept<IssuedPins>().keep(name, {lead.code, lead.name, pin, next}, now);
-  Response response = visit.go_to(issued ? "/set-up/pin" : next, issued ? "" : "office-made");
+  if (issued) visit.desk.kept<IssuedPins>().keep(name, {lead.code, lead.name, pin, next.path, next.done}, now);
+  Response response = issued ? visit.go_to("/set-up/pin") : visit.go_to(next.path, next.done);
   response.headers.emplace_back("Set-Cookie", browser_cookie(name, visit.request.head.secure));
   return response;
 }
@@ -136,7 +142,7 @@ Response begin_to_lead(Visit& visit, const app::Ports& ports) {
   if (!request) return visit.failed(request.failure());
   const auto begun = app::begin_work(ports, visit.desk.pins(), *request);
   if (!begun) return visit.failed(begun.failure());
-  return let_in(visit, begun->lead, begun->pin, "/set-up");
+  return let_in(visit, begun->lead, begun->pin, {"/set-up", {}});
 }
 
 // Whoever leads the demo office, with a PIN of his own.
@@ -181,7 +187,7 @@ Response first_run(Visit& visit) {
   if (!begun) return visit.failed(begun.failure());
   const auto office = visit.desk.adopt(std::move(begun->leaves));
   if (!office) return visit.failed(office.failure());
-  return let_in(visit, begun->lead, begun->pin, "/pack");
+  return let_in(visit, begun->lead, begun->pin, {"/pack", "office-made"});
 }
 
 Response first_run_demo(Visit& visit) {
@@ -201,7 +207,7 @@ Response first_run_demo(Visit& visit) {
   if (!office) return visit.failed(office.failure());
   const auto lead = demo_lead(visit, (*office)->ports);
   if (!lead) return visit.failed(lead.failure());
-  return let_in(visit, lead->first, lead->second, "/");
+  return let_in(visit, lead->first, lead->second, {"/", {}});
 }
 
 }  // namespace loadlight::web

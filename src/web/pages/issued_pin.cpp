@@ -18,7 +18,7 @@ Response pin_noted(Visit& visit) {
   auto& pins = visit.desk.kept<IssuedPins>();
   const auto pin = pins.find(visit.cookie, std::chrono::steady_clock::now());
   pins.forget(visit.cookie);
-  return visit.go_to(pin ? pin->next : "/");
+  return pin ? visit.go_to(pin->next, pin->done, {{"code", pin->operator_code}}) : visit.go_to("/");
 }
 
 }  // namespace loadlight::web
