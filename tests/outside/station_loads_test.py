@@ -6,8 +6,10 @@ import html
 import json
 import pathlib
 import re
+import subprocess
 import tempfile
 import threading
+import time
 import unittest
 import urllib.parse
 
@@ -166,6 +168,35 @@ class Loads(unittest.TestCase):
             with self.subTest(text):
                 self.assertEqual("refused", self.done(f"/loads/{other}/add", {"text": text})["results"][0]["how"])
         self.assertEqual([], self.shown(other)["packages"])
+
+    def frame(self, load, pdf, page=1):
+        """Sends a printed page as a camera's frame; what was seen in it."""
+        jpeg = subprocess.run(["pdftoppm", "-r", "150", "-f", str(page), "-singlefile", "-jpeg", pdf],
+                              capture_output=True, check=True).stdout
+        token = re.search(r'data-token="([^"]*)"', self.browser.page(f"/loads/{load}")).group(1)
+        answer = self.browser.ask("POST", f"/loads/{load}/frame?camera=c{self.id()}", jpeg,
+                                  {"Accept": "application/json", "X-Loadlight-Token": token,
+                                   "Content-Type": "image/jpeg"})
+        self.assertEqual(200, answer.status, answer.text)
+        return answer.json["symbols"]
+
+    def test_labels_past_the_camera_go_in_once(self):
+        load = self.open_load()
+        pdf = self.office.pdf()
+        labels = self.office.labels(load, 1, "EXAM", pdf)
+        first = self.frame(load, pdf)
+        self.assertEqual([("taken", True)], [(each["how"], each["is_new"]) for each in first])
+        self.assertEqual(4, len(first[0]["corners"]))
+        # Still in view: the same answer, nothing new and nothing added.
+        self.assertEqual([("taken", False)], [(each["how"], each["is_new"]) for each in self.frame(load, pdf)])
+        time.sleep(2.2)  # out of view for longer than LoadScans::kGoneAfter
+        self.assertEqual([("doubled", True)], [(each["how"], each["is_new"]) for each in self.frame(load, pdf)])
+        other = self.open_load()
+        foreign = self.frame(other, pdf)
+        self.assertEqual([("refused", "labels-name-another")], [(each["how"], each["error"]) for each in foreign])
+        self.assertEqual(["loaded"], [each["state"] for each in self.shown(load)["packages"]])
+        self.assertEqual(labels[0]["package"], self.shown(load)["packages"][0]["package"])
+        self.assertEqual(1, self.events_of("packages-added", load))
 
     def test_packages_come_out_and_trays_go_in(self):
         load, labels = self.filled(2)

@@ -12,6 +12,16 @@ document.addEventListener('input', (event) => {
 });
 stale?.querySelector('button')?.addEventListener('click', () => location.replace(location.pathname));
 
+// Nothing moves away under a finger or a pointer that was there a moment ago.
+const POINTED = 1000;  // milliseconds
+let pointed = { part: null, at: 0 };
+for (const kind of ['pointerdown', 'pointermove']) {
+  document.addEventListener(kind, (event) => {
+    pointed = { part: event.target.closest?.('[data-part]') ?? null, at: performance.now() };
+  }, { passive: true });
+}
+const isPointedAt = (part) => pointed.part === part && performance.now() - pointed.at < POINTED;
+
 const hasFingers = (part) => touched.has(part.dataset.part) ||
   (part.contains(document.activeElement) && document.activeElement.matches('input, select, textarea'));
 
@@ -21,12 +31,14 @@ const plain = (element) => element.innerHTML.replace(/name="(token|once)" value=
 function renew(old, fresh) {
   const open = [...old.querySelectorAll('details[open][id]')].map((each) => each.id);
   const closed = [...old.querySelectorAll('details:not([open])[id]')].map((each) => each.id);
-  const focus = old.contains(document.activeElement) ? document.activeElement.id || document.activeElement.value : null;
+  const reachable = () => [...old.querySelectorAll('button, a, summary')];
+  const at = reachable().indexOf(document.activeElement);
+  const name = at < 0 ? null : document.activeElement.getAttribute('aria-label') ?? document.activeElement.textContent;
   old.className = fresh.className;
   old.replaceChildren(...fresh.childNodes);
   for (const id of open) document.getElementById(id)?.setAttribute('open', '');
   for (const id of closed) document.getElementById(id)?.removeAttribute('open');
-  if (focus) [...old.querySelectorAll('button, a')].find((each) => each.id === focus || each.value === focus)?.focus();
+  if (name) reachable().find((each) => (each.getAttribute('aria-label') ?? each.textContent) === name)?.focus();
 }
 
 export async function follow() {
@@ -42,15 +54,16 @@ export async function follow() {
   for (const part of parts) {
     const other = there.querySelector(`[data-part="${part.dataset.part}"]`);
     if (!other || plain(other) === plain(part)) continue;
-    if (hasFingers(part) || moved) left = true;
+    if (isPointedAt(part)) followSoon(POINTED);
+    else if (hasFingers(part) || moved) left = true;
     else renew(part, other);
   }
   if (stale) stale.hidden = !left;
 }
 
 let wanted = null;
-export function followSoon() {
+export function followSoon(wait = 200) {
   clearTimeout(wanted);
-  wanted = setTimeout(() => follow().catch(() => {}), 200);
+  wanted = setTimeout(() => follow().catch(() => {}), wait);
 }
-news.addEventListener('changed', followSoon);
+news.addEventListener('changed', () => followSoon());
