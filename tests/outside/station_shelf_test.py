@@ -210,7 +210,9 @@ class Doors(Shelves):
     def test_what_is_no_picture_is_told_and_the_sweep_goes_on(self):
         sweep = self.begun()
         self.assertEqual(self.post(sweep, b"").json["error"], "image-unreadable")
-        self.assertEqual(self.post(sweep, b"no picture").json["error"], "image-unreadable")
+        refused = self.post(sweep, b"no picture").json
+        self.assertEqual(refused["error"], "image-unreadable")
+        self.assertNotIn("{", refused["text"])
         self.assertEqual(self.post(sweep, pgm(picture.Gray(640, 480))).status, 200)
         self.end(sweep)
 
@@ -329,6 +331,7 @@ class Photographs(Shelves):
             self.assertEqual((answer.status, answer.json["hints"]), (200, []), answer.text)
         refused = self.post(sweep, b"no picture", "photograph", name="c.png")
         self.assertEqual(refused.json["error"], "image-unreadable")
+        self.assertTrue(refused.json["text"].startswith("c.png "), refused.json)
         self.end(sweep)
         wanted = self.office.run("audit", "--images", self.photos, "--location", "CAB1").lines
         lines = self.found(sweep["page"])

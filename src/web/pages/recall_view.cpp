@@ -32,13 +32,19 @@ bool may_be_recorded(const core::Incident& incident, const core::StepStatus& ste
   return step.state == StepState::Due || (step.kind == StepKind::Recall && step.state == StepState::Waits);
 }
 
+// Empty where it says no more than that the step is done.
+std::string finding_text(const Visit& visit, const core::StepStatus& step) {
+  if (step.finding.empty() || step.finding == "done") return "";
+  return visit.word("incident.finding." + step.finding);
+}
+
 View step_view(const Visit& visit, const core::Incident& incident, const core::StepStatus& step) {
   const std::string code{step.code};
   View view{{"code", code},
             {"text", visit.word("incident.step." + code)},
             {"state", code_text(step.state)},
             {"state_word", visit.word("step-state." + code_text(step.state))},
-            {"finding", step.finding.empty() ? "" : visit.word("incident.finding." + step.finding)},
+            {"finding", finding_text(visit, step)},
             {"missing", step.missing > 0 ? visit.word("page.recall.missing", {{"count", std::to_string(step.missing)}}) : ""},
             {"retest", step.kind == StepKind::Retest && step.state == StepState::Due},
             {"decision", step.kind == StepKind::Decision},

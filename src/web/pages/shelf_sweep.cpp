@@ -21,6 +21,13 @@ std::shared_ptr<ShelfAudit> sweep_of(const Visit& visit) {
 
 const Failure kGone{FailureCode::JobUnknown, {}, {}};
 
+// The picture by the name it has for whoever sent it.
+Failure named(const Visit& visit, Failure failure, const std::string& file) {
+  const std::string name = file.empty() ? visit.word("page.shelf.photograph") : file;
+  failure.details.insert(failure.details.begin(), {"path", name});
+  return failure;
+}
+
 // Decodes what was sent and has the audit look at it.
 Response posted_frame(Visit& visit, const std::string& file) {
   const auto audit = sweep_of(visit);
@@ -29,7 +36,7 @@ Response posted_frame(Visit& visit, const std::string& file) {
   if (!seeing) return visit.failed(seeing.failure());
   const std::string& body = visit.request.body;
   auto picture = (*seeing)->pictures->decode({reinterpret_cast<const std::uint8_t*>(body.data()), body.size()});
-  if (!picture) return visit.failed(picture.failure());
+  if (!picture) return visit.failed(named(visit, picture.failure(), file));
   const int width = picture->width, height = picture->height;
   const auto progress = audit->post(std::move(*picture), file);
   if (!progress) return visit.failed(progress.failure());

@@ -28,6 +28,10 @@ constexpr Reason kUnreleased[] = {Reason::LoadFailed,  Reason::LoadAborted, Reas
                                   Reason::LoadNotStarted, Reason::LoadQuarantined, Reason::LoadOverdue,
                                   Reason::LoadRunning, Reason::LoadNotReleased};
 
+// What the record does not know, or knows of another label.
+constexpr Reason kStrangers[] = {Reason::LabelNotAuthentic, Reason::PackageUnknown, Reason::LabelRecordMismatch,
+                                 Reason::LabelVoid};
+
 struct PullList final {
   std::string_view name;
   std::span<const Reason> reasons;
@@ -69,6 +73,14 @@ std::string place_text(const Visit& visit, const AuditedPackage& package) {
   return visit.word("page.shelf.place." + code_text(package.status), gaps);
 }
 
+// It stands on the shelf, must not be used, and the record has not let go of it yet.
+bool may_be_withdrawn(const AuditedPackage& package) {
+  const core::Verdict& verdict = package.reply.verdict;
+  const bool known = package.reply.package && package.reply.load;
+  return known && verdict.outcome() == Outcome::DoNotUse && !has_any(verdict, kWithdrawn) &&
+         !has_any(verdict, kStrangers);
+}
+
 View package_view(const Visit& visit, const AuditedPackage& package) {
   View view = check_view(visit, package.reply);
   // Asked of every package that is clear: said once, above their list.
@@ -81,6 +93,7 @@ View package_view(const Visit& visit, const AuditedPackage& package) {
   view["place"] = place_text(visit, package);
   view["matched"] = package.how == core::SeenHow::Matched;
   view["link"] = package.reply.package ? "/packages/" + *package.reply.package : "";
+  view["withdraw"] = may_be_withdrawn(package) ? "/packages/" + *package.reply.package + "/withdraw" : "";
   return view;
 }
 

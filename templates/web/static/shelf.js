@@ -221,9 +221,7 @@ async function sendPhotographs(files, signal) {
       if (signal.aborted) return;
       // One that cannot be read is told of, and the others are still looked at.
       if (!(error instanceof Failed) || !error.failure.error.startsWith('image-')) throw error;
-      const note = failureBox(error.failure);
-      note.prepend(filled(shelf.dataset.unread, { name: file.name }));
-      at('sending').append(note);
+      at('sending').append(failureBox(error.failure));
       unread = true;
     }
   }
