@@ -279,7 +279,7 @@ View decision_section(const Visit& visit, const app::Ports& ports, const app::Lo
   view["seconds"] = only_biological ? other_operators(visit, ports) : View::array();
   view["releasing"] = visit.form_for(path + "/release");
   view["revocable"] = core::after(state, core::LoadMove::Revoke).has_value();
-  view["recallable"] = !awaits && core::after(state, core::LoadMove::Recall).has_value();
+  view["recallable"] = core::after(state, core::LoadMove::Recall).has_value();
   view["revoking"] = visit.form_for(path + "/revoke");
   view["recalling"] = visit.form_for(path + "/recall");
   return view;

@@ -129,6 +129,7 @@ if (scan) {
     await view.play();
     button.setAttribute('aria-pressed', 'true');
     button.textContent = button.dataset.on;
+    button.classList.remove('main', 'big');
     const mine = stream;
     const paint = () => {
       if (stream !== mine) return;
