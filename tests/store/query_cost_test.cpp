@@ -133,6 +133,9 @@ TEST_CASE("Queries cost the same with 1,000 and with 20,000 packages") {
   same("services", [](auto& unit) { REQUIRE(must(unit.services().of_sterilizer("S1")).empty()); });
   same("events about a load",
        [](auto& unit) { REQUIRE(must(unit.events_about("S1-12", EventKind::LoadReleased)).empty()); });
+  same("all events about a load that name a package", [](auto& unit) {
+    REQUIRE(must(unit.find_events({.subject = "S1-12", .package = package_id(77)})).empty());
+  });
   same("highest print run", [](auto& unit) { REQUIRE(must(unit.print_runs().highest_number()) == 1); });
   same("open incidents", [](auto& unit) { REQUIRE(must(unit.incidents().open_ones()).empty()); });
   same("newest event", [](auto& unit) { REQUIRE(must(unit.newest_event())); });

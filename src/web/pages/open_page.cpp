@@ -166,9 +166,10 @@ Response record_internal(Visit& visit) {
   const auto reply = app::record_internal_indicator(found->office->ports,
                                                     {visit.operator_code(), found->id.text(), *look});
   if (!reply) return visit.failed(reply.failure());
-  const core::Details named{{"package", found->id.grouped()}};
-  if (*look == IndicatorLook::Changed) return visit.go_to("/check", "internal-changed", named);
-  return visit.go_to("/packages/" + found->id.text() + "/opened", "internal-unchanged", named);
+  if (*look == IndicatorLook::Changed) {
+    return visit.go_to("/check", "internal-changed", {{"package", found->id.grouped()}});
+  }
+  return visit.go_to("/packages/" + found->id.text() + "/opened");  // which says what to do now
 }
 
 }  // namespace loadlight::web

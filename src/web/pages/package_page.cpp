@@ -16,7 +16,7 @@ constexpr std::size_t kMostShown = 5000;
 View card_view(const Visit& visit, const app::Ports& ports, const port::Unit& unit, const core::PackageId& id) {
   const auto reply = app::judge_item(ports, unit, {app::CheckItem::How::TypedId, id.text(), std::nullopt});
   View card = check_view(visit, reply);
-  card["at"] = time_text(visit, ports.zone, ports.clock.now());
+  card["at"] = "";  // that is when it was checked
   const bool clear = reply.verdict.outcome() == core::Outcome::Clear;
   card["open_link"] = clear ? "/packages/" + id.text() + "/open" : "";
   card["more_link"] = "";
@@ -76,13 +76,14 @@ View standing_view(const Visit& visit, const app::Ports& ports, const app::Packa
   return view;
 }
 
-View actions_view(const core::Package& package) {
+View actions_view(const core::Package& package, bool clear) {
   const std::string path = "/packages/" + package.id.text();
   const bool on_shelf = package.state == PackageState::Labelled || package.state == PackageState::Loaded;
   const bool unread = package.state == PackageState::Opened && !package.internal_indicator;
   return {{"withdraw_link", on_shelf ? path + "/withdraw" : ""},
           {"opened_link", unread ? path + "/opened" : ""},
-          {"late_link", package.state == PackageState::Loaded ? path + "/open" : ""},
+          {"late_link", package.state == PackageState::Loaded && !clear ? path + "/open" : ""},
+          {"shelve_link", package.state == PackageState::Loaded ? "/shelve" : ""},
           {"reprint_link", package.state == PackageState::Void ? "" : "/pack/runs/" + std::to_string(package.print_run)}};
 }
 
@@ -91,7 +92,7 @@ core::Result<View> package_view(const Visit& visit, const app::Ports& ports, con
   const auto people = people_of(unit);
   if (!people) return people.failure();
   const std::size_t limit = visit.asked("all") == "1" ? kMostShown : kShownAtFirst;
-  View view = actions_view(history.package);
+  View view = View::object();
   view["label"] = label_view(visit, ports, *people, history);
   view["standing"] = standing_view(visit, ports, history);
   view["history"] = history_view(visit, ports.zone, *people, history, limit);
@@ -124,6 +125,8 @@ Response package_page(Visit& visit) {
   view["title"] = visit.word("page.package.title", {{"package", id->grouped()}});
   view["at"] = "/records";
   view["card"] = card_view(visit, ports, **unit, *id);
+  if (*history) view.update(actions_view((*history)->package, view["card"]["clear"]));
+  view["looking"] = visit.word("page.package.looking", {{"time", time_text(visit, ports.zone, ports.clock.now())}});
   view["check"] = visit.form_for("/packages/" + id->text() + "/check");
   return visit.page("pages/package", std::move(view), *history ? 200 : 404);
 }

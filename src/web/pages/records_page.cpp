@@ -65,18 +65,23 @@ class ContentsNames final {
   std::map<std::string, std::string> names_;
 };
 
-std::string state_code(const core::Package& package) {
-  return package.recalled && package.state == core::PackageState::Loaded ? "recalled" : code_text(package.state);
+// What became of it; of one that is neither opened nor taken out, what became of its load.
+std::string state_of(const Visit& visit, const port::Unit& unit, const core::Package& package) {
+  if (package.state != core::PackageState::Loaded) return visit.word("detail.state." + code_text(package.state));
+  if (package.recalled) return visit.word("detail.state.recalled");
+  const auto load = unit.loads().find(package.load);
+  if (!load || !*load) return visit.word("detail.state.loaded");
+  return visit.word("page.records.in-load", {{"state", code_text((**load).state)}});
 }
 
-View packages_view(const Visit& visit, const FoundGroup& group, ContentsNames& names) {
+View packages_view(const Visit& visit, const port::Unit& unit, const FoundGroup& group, ContentsNames& names) {
   View list = View::array();
   for (const core::Package& package : group.packages) {
     list.push_back({{"link", "/packages/" + package.id.text()},
                     {"package", package.id.grouped()},
                     {"contents", names.of(package.contents)},
                     {"load", package.load.text()},
-                    {"state", visit.word("detail.state." + state_code(package))},
+                    {"state", state_of(visit, unit, package)},
                     {"day", day_text(visit, package.process_date)},
                     {"visit", package.visit.value_or("")}});
   }
@@ -95,11 +100,11 @@ View loads_view(const Visit& visit, const FoundGroup& group) {
   return list;
 }
 
-View group_view(const Visit& visit, const FoundGroup& group, ContentsNames& names) {
+View group_view(const Visit& visit, const port::Unit& unit, const FoundGroup& group, ContentsNames& names) {
   const std::string code = code_text(group.by);
   View view{{"title", visit.word("page.records.by." + code, {{"name", group.name.empty() ? group.of : group.name},
                                                              {"text", std::string{visit.asked("search")}}})},
-            {"packages", packages_view(visit, group, names)},
+            {"packages", packages_view(visit, unit, group, names)},
             {"loads", loads_view(visit, group)}};
   const std::string address = address_of(visit) + "&group=" + code + "&of=" + url_escaped(group.of) + "&skip=";
   if (group.more) view["more_link"] = address + std::to_string(group.skip + app::kFoundAtOnce);
@@ -121,7 +126,7 @@ Result<View> found_view(const Visit& visit, const app::Ports& ports) {
   const auto reply = app::search_records(ports, **unit, *request);
   if (!reply) return reply.failure();
   ContentsNames names{**unit};
-  for (const FoundGroup& group : reply->groups) view["groups"].push_back(group_view(visit, group, names));
+  for (const FoundGroup& group : reply->groups) view["groups"].push_back(group_view(visit, **unit, group, names));
   view["nothing"] = reply->groups.empty();
   view["too_many_names"] = reply->too_many_names;
   if (request->only) view["all_link"] = address_of(visit);
