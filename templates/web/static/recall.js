@@ -1,5 +1,5 @@
 // Packages of an incident scanned one after another: each is shown, or accounted for at once, as was chosen.
-import { ask, Failed, failureBox } from './station.js';
+import { ask, Failed } from './station.js';
 import { tone } from './tones.js';
 
 const MOST_SHOWN = 8;
@@ -19,7 +19,6 @@ async function send(text) {
   fields.set('package', text);
   fields.set('scanned', '1');
   fields.delete('once');  // every scan is one of its own
-  form.querySelector('.failure')?.remove();
   try {
     const answer = await ask(form.getAttribute('action'), { body: fields });
     if (answer.go) { location.href = `${answer.go}#found`; return; }
@@ -29,8 +28,7 @@ async function send(text) {
     tone('refused');
     if (!(error instanceof Failed)) return;
     if (error.failure.error === 'sign-in-needed') { location.href = `/sign-in?back=${encodeURIComponent(location.pathname)}`; return; }
-    note(error.failure.text, true);
-    form.append(failureBox(error.failure));
+    note(`${error.failure.text} ${error.failure.action}`, true);
   }
 }
 
