@@ -96,7 +96,6 @@ Result<void> MicroListener::open(const ListenerOptions& options) {
       {MHD_OPTION_CONNECTION_LIMIT, options.most_connections, nullptr},
       {MHD_OPTION_CONNECTION_TIMEOUT, kSilence, nullptr},
       {MHD_OPTION_CONNECTION_MEMORY_LIMIT, kHeaderMemory, nullptr},
-      {MHD_OPTION_LISTENING_ADDRESS_REUSE, 1, nullptr},
       {MHD_OPTION_NOTIFY_COMPLETED, reinterpret_cast<std::intptr_t>(&MicroListener::finished), this}};
   if (options.every_address) items.push_back({MHD_OPTION_PER_IP_CONNECTION_LIMIT, kMostOfOneAddress, nullptr});
   if (options.tls) {

@@ -57,6 +57,10 @@ class Frame(unittest.TestCase):
                 for reason in wanted["reasons"]:
                     self.assertIn(reason["text"].replace("'", "&#39;"), cards[0]["html"])
 
+    def test_a_port_that_another_station_has_is_refused(self):
+        second = office.run("--office", self.office.folder, "serve", "--port", self.station.port)
+        self.assertEqual((1, "station-unavailable"), (second.status, second.lines[-1].get("error")))
+
     def test_another_site_s_name_or_page_is_refused(self):
         browser = self.station.browser()
         self.assertEqual(409, browser.get("/", headers={"Host": "elsewhere.example:80"}).status)
