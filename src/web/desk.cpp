@@ -14,6 +14,15 @@ std::pair<unsigned long, unsigned long> identity_of(const std::string& folder) {
   return {static_cast<unsigned long>(status.st_dev), static_cast<unsigned long>(status.st_ino)};
 }
 
+// Length and last change of a file; nothing when it is not there.
+std::string stamp_of(const std::string& path) {
+  struct stat status {};
+  if (::stat(path.c_str(), &status) != 0) return {};
+  return "." + std::to_string(status.st_size) + "." + std::to_string(status.st_mtim.tv_sec) + "." +
+         std::to_string(status.st_mtim.tv_nsec);
+}
+
+// The newest event's time alone would miss what is written while the clock is behind it.
 std::optional<std::string> newest_state(Desk& desk) {
   const auto office = desk.office();
   if (!office) return std::nullopt;
@@ -21,7 +30,8 @@ std::optional<std::string> newest_state(Desk& desk) {
   if (!unit) return std::nullopt;
   const auto newest = (*unit)->newest_event();
   if (!newest) return std::nullopt;
-  return *newest ? std::to_string(core::to_milliseconds(**newest)) : std::string{"0"};
+  return (*newest ? std::to_string(core::to_milliseconds(**newest)) : std::string{"0"}) +
+         stamp_of(desk.office_folder() + "/record.db-wal");
 }
 
 }  // namespace

@@ -2,6 +2,7 @@
 cannot look up, and always lets go in time."""
 
 import contextlib
+import datetime
 import http.client
 import re
 import shutil
@@ -114,18 +115,31 @@ class Crowds(Disturbed):
             self.addCleanup(connection.close)
             connection.sendall(f"GET /live HTTP/1.1\r\nHost: 127.0.0.1:{self.station.port}\r\n\r\n".encode())
             streams.append(connection)
-        firsts = [self.until(each, rb"event: record\ndata: \d+\n\n") for each in streams]
+        firsts = [self.until(each, rb"event: record\ndata: [\d.]+\n\n") for each in streams]
         self.assertEqual("clear", self.said())
         for each, first in zip(streams, firsts):
-            told = self.until(each, rb"event: record\ndata: \d+\n\n")
-            self.assertNotEqual(re.findall(rb"data: (\d+)", first), re.findall(rb"data: (\d+)", told))
+            told = self.until(each, rb"event: record\ndata: [\d.]+\n\n")
+            self.assertNotEqual(re.findall(rb"data: ([\d.]+)", first), re.findall(rb"data: ([\d.]+)", told))
+
+    def test_a_change_is_told_when_the_clock_is_behind_the_record(self):
+        """Ten minutes are within the tolerance: checks go on, and so does word of changes."""
+        behind = datetime.datetime.now(datetime.timezone.utc) - datetime.timedelta(minutes=10)
+        with station.Station(self.office.folder, at=f"{behind:%Y-%m-%d %H:%M:%S}") as late:
+            self.said()  # at the true time, by the other station
+            with socket.create_connection(("127.0.0.1", late.port), timeout=20) as connection:
+                connection.sendall(f"GET /live HTTP/1.1\r\nHost: 127.0.0.1:{late.port}\r\n\r\n".encode())
+                first = self.until(connection, rb"event: record\ndata: [\d.]+\n\n")
+                self.assertEqual("clear", self.said(late.browser()))
+                stands = re.findall(rb"data: ([\d.]+)", first)[-1]
+                told = self.until(connection, rb"event: record\ndata: (?!" + re.escape(stands) + rb"\n)[\d.]+\n\n")
+                self.assertIn(b"record", told)
 
     @staticmethod
     def until(connection, pattern):
-        got = b""
+        got, begun = b"", time.monotonic()
         while not re.search(pattern, got):
             piece = connection.recv(4096)
-            if not piece:
+            if not piece or time.monotonic() - begun > 30:  # comments keep a line open that tells nothing
                 raise AssertionError(f"the stream ended after {got!r}")
             got += piece
         return got
