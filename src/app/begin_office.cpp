@@ -120,6 +120,11 @@ Result<FirstRun> begin_work(const Ports& ports, port::PinBook& pins, const First
   const auto there = list_entries(ports, OfficeTable::Operators);
   if (!there) return there.failure();
   if (!there->empty()) return Failure{FailureCode::OfficeExists, {}, {}};
+  // What can be told beforehand is: a lead without a PIN could not sign in, and nobody else could begin.
+  if (!request.pin.empty()) {
+    if (const auto ok = check_chosen_pin(request.pin); !ok) return ok.failure();
+  }
+  if (const auto book = pins.has({}); !book) return book.failure();
   const auto lead = add_lead(ports, pins, request);
   if (!lead) return lead.failure();
   return FirstRun{{}, {}, lead->who, lead->pin};

@@ -1,5 +1,7 @@
 #include "loadlight/app/sample_label.h"
 
+#include <algorithm>
+
 #include "loadlight/app/preview_labels.h"
 #include "loadlight/core/payload.h"
 
@@ -8,6 +10,8 @@ namespace {
 
 using core::Result;
 using label::Field;
+
+constexpr int kMostShown = 60;  // cells: a grid may have any number
 
 // Every field but event-related: a label shows it or use-by.
 constexpr Field kShown[] = {Field::Contents,     Field::Items,    Field::Operator, Field::Sterilizer,
@@ -30,8 +34,8 @@ label::LabelContent sample_of(const PrintShop& shop) {
 }  // namespace
 
 Result<label::Page> sample_label(const PrintShop& shop, const SampleRequest& request) {
-  const std::vector<label::LabelContent> labels(static_cast<std::size_t>(request.form.grid.cells()),
-                                                sample_of(shop));
+  const auto shown = static_cast<std::size_t>(std::clamp(request.form.grid.cells(), 1, kMostShown));
+  const std::vector<label::LabelContent> labels(shown, sample_of(shop));
   label::LayoutOptions options;
   options.dpi = request.dpi;
   auto laid = label::lay_out(request.form, labels, options, shop.words, shop.gauge, shop.encoder);

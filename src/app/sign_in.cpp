@@ -61,12 +61,17 @@ Result<std::string> pin_of(const Ports& ports, const PinRequest& request) {
     }
     return issued;
   }
-  const bool fits = request.pin.size() >= kLeastChosen && request.pin.size() <= kMostChosen;
-  if (!fits || is_row(request.pin)) return Failure{FailureCode::PinTooWeak, {}, {}};
+  if (const auto ok = check_chosen_pin(request.pin); !ok) return ok.failure();
   return request.pin;
 }
 
 }  // namespace
+
+Result<void> check_chosen_pin(std::string_view pin) {
+  const bool fits = pin.size() >= kLeastChosen && pin.size() <= kMostChosen;
+  if (!fits || is_row(pin)) return Failure{FailureCode::PinTooWeak, {}, {}};
+  return {};
+}
 
 Result<Operator> signed_in_operator(const Ports& ports, std::string_view code) {
   const auto unit = ports.store.begin(port::Access::Read);

@@ -55,6 +55,7 @@ constexpr Route kRoutes[] = {
     {kGet, "/set-up/backup/archive", Door::Pin, Body::None, backup_archive},
     // Tablets and their certificates: pages/tablets_page.cpp
     {kGet, "/set-up/tablets", Door::Anyone, Body::None, tablets_page},
+    {kGet, "/TABLETS", Door::Anyone, Body::None, tablets_page},
     {kGet, "/set-up/tablets/address.svg", Door::Anyone, Body::None, station_address_symbol},
     {kGet, "/authority.crt", Door::Anyone, Body::None, authority_certificate},
     // What is to be done now: pages/today.cpp

@@ -114,7 +114,8 @@ class Lan(unittest.TestCase):
                                capture_output=True, check=True).stdout.decode()
         self.assertEqual(known.split("=")[1].strip().replace(":", ""), shown.replace(" ", ""))
         self.assertTrue(browser.get("/set-up/tablets/address.svg").text.startswith("<svg"))
-        self.assertIn(self.station.url, text)
+        self.assertIn(self.station.url + "TABLETS", text)
+        self.assertEqual(200, browser.get("/TABLETS").status)
 
     def test_what_is_kept_is_its_owner_s_alone(self):
         for name in ("authority-key.pem", "station-key.pem"):

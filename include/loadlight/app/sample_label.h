@@ -11,7 +11,7 @@ struct SampleRequest final {
   label::LabelTemplate form;
   int dpi = 300;  // of the printer
 };
-// The first page, every cell of it filled.
+// The first page, its cells filled, 60 of them at most.
 core::Result<label::Page> sample_label(const PrintShop& shop, const SampleRequest& request);
 
 // Its test page as a PDF: where a printer's print lies. `nudge_x` and `nudge_y`: millimetres.

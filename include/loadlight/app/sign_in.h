@@ -20,6 +20,9 @@ core::Result<core::Operator> sign_in_by_badge(const Ports& ports, std::string_vi
 // Who is signed in, as the record has it now: OperatorUnknown, OperatorNotCurrent.
 core::Result<core::Operator> signed_in_operator(const Ports& ports, std::string_view operator_code);
 
+// PinTooWeak unless somebody may choose this PIN.
+core::Result<void> check_chosen_pin(std::string_view pin);
+
 struct PinRequest final {
   std::string operator_code;  // who gives it: a lead, or for his own PIN anyone
   std::string of;             // whose PIN it is to be

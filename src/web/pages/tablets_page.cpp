@@ -24,6 +24,11 @@ std::string in_capitals(std::string text) {
   return text;
 }
 
+// Where a device goes first. Its path is in capitals, so that the whole address is.
+std::string address_of(const LanAddress& lan) {
+  return lan.urls.front() + "TABLETS";
+}
+
 }  // namespace
 
 Response tablets_page(Visit& visit) {
@@ -31,8 +36,8 @@ Response tablets_page(Visit& visit) {
   View view{{"title", visit.word("page.tablets.title")}, {"at", "/set-up"}, {"serving", lan.has_value()}};
   if (lan) {
     view["fingerprint"] = grouped(lan->fingerprint);
-    view["address"] = lan->urls.front();
-    for (std::size_t i = 1; i + 1 < lan->urls.size(); ++i) view["others"].push_back(lan->urls[i]);
+    view["address"] = address_of(*lan);
+    for (std::size_t i = 1; i + 1 < lan->urls.size(); ++i) view["others"].push_back(lan->urls[i] + "TABLETS");
   }
   return visit.page("pages/tablets", std::move(view));
 }
@@ -48,7 +53,7 @@ Response station_address_symbol(Visit& visit) {
   if (!lan) return visit.failed({core::FailureCode::PageUnknown, {}, {}});
   const auto shop = visit.desk.shop(visit.language);
   if (!shop) return visit.failed(shop.failure());
-  auto svg = symbol_svg((*shop)->shop.encoder, in_capitals(lan->urls.front()));
+  auto svg = symbol_svg((*shop)->shop.encoder, in_capitals(address_of(*lan)));
   return svg ? visit.file(std::move(*svg), "image/svg+xml") : visit.failed(svg.failure());
 }
 
