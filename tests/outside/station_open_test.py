@@ -1,11 +1,13 @@
 """Opening, withdrawing and putting away at the station: as the commands do it, and no other way in."""
 
 import html
+import pathlib
 import re
 import tempfile
 import unittest
 
 import office
+import picture
 import station
 
 YES = {"dry": "yes", "intact": "yes", "indicator": "changed"}
@@ -193,6 +195,19 @@ class Chair(unittest.TestCase):
         if self.outcome(package) == "clear":
             self.office.ok("withdraw", package, "--why", "torn")
         return package
+
+    def test_a_camera_s_frame_tells_the_labels_in_it(self):
+        browser = self.browser()
+        pdf = self.office.pdf()
+        printed = self.office.labels(self.office.open_load(), 2, "EXAM", pdf)
+        frame = picture.pages_of(pdf)[0].save(pathlib.Path(self.folder.name) / "frame.png").read_bytes()
+        token = re.search(r'data-token="([^"]+)"', browser.page("/shelve")).group(1)
+        headers = {"Accept": "application/json", "Content-Type": "image/png", "X-Loadlight-Token": token}
+        seen = browser.ask("POST", "/shelve/frame", frame, headers).json["texts"]
+        self.assertIn(printed[0]["payload"], seen)
+        self.assertEqual(503, browser.ask("POST", "/shelve/frame", b"no picture", headers).status)
+        headers["X-Loadlight-Token"] = "x" * 26
+        self.assertEqual(409, browser.ask("POST", "/shelve/frame", frame, headers).status)
 
     def test_a_shelf_tag_names_its_place_and_a_forged_one_does_not(self):
         browser = self.browser()
