@@ -51,7 +51,8 @@ std::string with_unit(const Visit& visit, double value, std::string_view unit) {
 std::string short_number(double value) {
   std::array<char, 64> digits{};
   if (!std::isfinite(value) || std::abs(value) > 1e12) return "?";
-  const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), value, std::chars_format::fixed, 2);
+  const auto end =
+      std::to_chars(digits.data(), digits.data() + digits.size(), value, std::chars_format::fixed, 2);
   std::string text{digits.data(), end.ptr};
   while (text.back() == '0') text.pop_back();
   if (text.back() == '.') text.pop_back();
@@ -67,9 +68,10 @@ std::string purpose_word(const Visit& visit, core::LoadPurpose purpose) {
 }
 
 std::string program_words(const Visit& visit, const core::Program& program, const std::string& name) {
-  core::Details details{{"name", name.empty() ? visit.word("load.kind." + code_text(program.load_kind)) : name},
-                        {"celsius", short_number(program.celsius)},
-                        {"minutes", short_number(program.exposure_minutes)}};
+  core::Details details{
+      {"name", name.empty() ? visit.word("load.kind." + code_text(program.load_kind)) : name},
+      {"celsius", short_number(program.celsius)},
+      {"minutes", short_number(program.exposure_minutes)}};
   if (program.drying_minutes > 0) details.emplace_back("drying", short_number(program.drying_minutes));
   return visit.word("load.program", details);
 }
@@ -104,13 +106,12 @@ View criteria_view(const Visit& visit, const std::vector<core::CriterionResult>&
   for (const core::CriterionResult& line : criteria) {
     const std::string bound = visit.word(line.at_least ? "criterion.at-least" : "criterion.at-most");
     const std::string standing = code_text(line.standing);
-    list.push_back(
-        {{"criterion", visit.word("criterion." + std::string{line.code})},
-         {"measured", line.measured ? with_unit(visit, *line.measured, line.unit) : "–"},
-         {"asked", bound + " " + with_unit(visit, line.limit, line.unit)},
-         {"standing", visit.word("standing." + standing)},
-         {"standing_code", standing},
-         {"source", line.source}});
+    list.push_back({{"criterion", visit.word("criterion." + std::string{line.code})},
+                    {"measured", line.measured ? with_unit(visit, *line.measured, line.unit) : "–"},
+                    {"asked", bound + " " + with_unit(visit, line.limit, line.unit)},
+                    {"standing", visit.word("standing." + standing)},
+                    {"standing_code", standing},
+                    {"source", line.source}});
   }
   return list;
 }

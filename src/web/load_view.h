@@ -21,7 +21,8 @@ std::string program_words(const Visit& visit, const core::Program& program, cons
 // Where a load stands, as a row of steps: a list of "name", "done", "current".
 View load_steps(const Visit& visit, core::LoadState state);
 
-// One load as a line of a list: "name", "state", "state_code", "program", "purpose" (of a test), "started", "link".
+// One load as a line of a list: "name", "state", "state_code", "program", "purpose" (of a test), "started",
+// "link".
 View load_line(const Visit& visit, const port::Zone& zone, const core::Load& load);
 
 // What was asked and what was found, line by line: "criterion", "measured", "asked", "standing",

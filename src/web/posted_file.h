@@ -21,7 +21,8 @@ class PostedFile final : public port::Files {
     return std::string{bytes_};
   }
 
-  core::Result<void> each_chunk(const std::string&, const std::function<bool(const Chunk&)>& take) const override {
+  core::Result<void> each_chunk(const std::string&,
+                                const std::function<bool(const Chunk&)>& take) const override {
     constexpr std::size_t kChunk = 256u << 10;
     for (std::size_t at = 0; at < bytes_.size(); at += kChunk) {
       if (!take({bytes_.substr(at, kChunk), at, bytes_.size()})) return {};
@@ -41,7 +42,8 @@ class PostedFile final : public port::Files {
 inline std::string plain_file_name(std::string_view told) {
   told.remove_prefix(std::min(told.find_last_of("/\\") + 1, told.size()));
   std::size_t length = std::min<std::size_t>(told.size(), 100);
-  while (length < told.size() && length > 0 && (static_cast<unsigned char>(told[length]) & 0xc0) == 0x80) --length;
+  while (length < told.size() && length > 0 && (static_cast<unsigned char>(told[length]) & 0xc0) == 0x80)
+    --length;
   std::string name{told.substr(0, length)};
   for (char& c : name) {
     if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) c = ' ';

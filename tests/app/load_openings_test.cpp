@@ -34,7 +34,8 @@ TEST_CASE("Every program that is offered can be opened and no other") {
     for (const core::Program& program : core::all_programs()) {
       CAPTURE(sterilizer, program.code);
       const bool is_offered = std::find(offered.begin(), offered.end(), program.code) != offered.end();
-      REQUIRE(is_offered == app::open_load(office.ports(), {"CD", sterilizer, program.code, {}, {}, {}}).ok());
+      REQUIRE(is_offered ==
+              app::open_load(office.ports(), {"CD", sterilizer, program.code, {}, {}, {}}).ok());
     }
   }
 }

@@ -1,5 +1,6 @@
 """Loads at the station: from open to the decision as by the commands, and every refusal in words."""
 
+import datetime
 import hashlib
 import hmac
 import html
@@ -208,6 +209,24 @@ class Loads(unittest.TestCase):
         self.assertEqual([{"contents": "TIPS", "count": 3}], shown["unwrapped"])
         states = {each["package"]: each["state"] for each in shown["packages"]}
         self.assertEqual(("labelled", "loaded"), tuple(states[label["package"]] for label in labels))
+
+    def test_what_was_withdrawn_before_the_start_is_not_counted(self):
+        load, labels = self.filled(2)
+        self.office.ok("withdraw", labels[0]["package"], "--why", "dropped")
+        self.assertEqual("1", self.browser.form(f"/loads/{load}", f"/loads/{load}/start")["count"])
+        self.done(f"/loads/{load}/start")
+        self.assertEqual("running", self.state(load))
+
+    def test_a_label_of_another_day_is_shown_with_its_replacement(self):
+        load = self.open_load()
+        day = datetime.datetime.now(datetime.timezone.utc).date() + datetime.timedelta(days=2)
+        label = self.office.ok("label", "--contents", "EXAM", "--load", load, "--kind", "P", "--packed",
+                               "--date", day, "--out", self.office.pdf())[0]
+        page = self.browser.page(f"/loads/{load}")
+        self.assertIn(f"Its label names {day.day} {day:%b} {day.year}", page)
+        self.assertIn(f'href="/pack/packages/{label["package"]}/replace?load={load}"', page)
+        answer = self.done(f"/loads/{load}/add", {"text": label["payload"]})["results"][0]
+        self.assertEqual(("refused", "labels-name-another"), (answer["how"], answer["error"]))
 
     def test_what_was_not_counted_is_not_started(self):
         load, labels = self.filled()

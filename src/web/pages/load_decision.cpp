@@ -23,7 +23,8 @@ Response not_released(const Visit& visit, const app::LoadReply& reply) {
                {"items", items}};
   constexpr int kConflict = 409;
   if (visit.wants_json()) return visit.json(failure, kConflict);
-  return visit.page("pages/failure", {{"title", visit.word("page.failure.title")}, {"failure", failure}}, kConflict);
+  return visit.page("pages/failure", {{"title", visit.word("page.failure.title")}, {"failure", failure}},
+                    kConflict);
 }
 
 Response decided(const Visit& visit, const app::LoadReply& reply) {

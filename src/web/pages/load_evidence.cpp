@@ -29,7 +29,8 @@ Result<About> about(const Visit& visit) {
   return About{*office, *load};
 }
 
-Response done(const Visit& visit, const core::LoadName& load, std::string_view what, core::Details details = {}) {
+Response done(const Visit& visit, const core::LoadName& load, std::string_view what,
+              core::Details details = {}) {
   details.emplace_back("load", load.text());
   return visit.go_to("/loads/" + load.text(), what, details);
 }
@@ -165,12 +166,13 @@ Response read_log_here(Visit& visit) {
   const auto mapping = mapping_text(visit, name);
   if (!mapping) return visit.failed(mapping.failure());
   const PostedFile file{visit.request.body};
-  const auto reply = app::read_cycle_log(on->ports(), file,
-                                         {visit.operator_code(), on->load, plain_file_name(*file_name), name, *mapping, *why},
-                                         {});
+  const auto reply = app::read_cycle_log(
+      on->ports(), file, {visit.operator_code(), on->load, plain_file_name(*file_name), name, *mapping, *why},
+      {});
   if (!reply) return visit.failed(reply.failure());
   core::Details details{{"samples", std::to_string(reply->findings.samples)}};
-  if (const std::string told = told_of(visit, reply->summary); !told.empty()) details.emplace_back("told", told);
+  if (const std::string told = told_of(visit, reply->summary); !told.empty())
+    details.emplace_back("told", told);
   return done(visit, on->load, "load-log", details);
 }
 
@@ -195,7 +197,8 @@ Response record_indicator_here(Visit& visit) {
   const auto reply = app::record_indicator(on->ports(), *request);
   if (!reply) return visit.failed(reply.failure());
   if (!reply->incident) return done(visit, on->load, "load-indicator");
-  return done(visit, on->load, "load-indicator-incident", {{"incident", std::to_string(reply->incident->number)}});
+  return done(visit, on->load, "load-indicator-incident",
+              {{"incident", std::to_string(reply->incident->number)}});
 }
 
 Response place_biological_here(Visit& visit) {
@@ -206,9 +209,9 @@ Response place_biological_here(Visit& visit) {
   const auto hours = whole_if_any(visit, "hours");
   if (!hours) return visit.failed(hours.failure());
   if (*hours && **hours < 1) return visit.failed(bad_field("hours", text_of(visit, "hours")));
-  const auto run = app::place_biological(on->ports(), {visit.operator_code(), on->load, text_of(visit, "lot"),
-                                                       text_of(visit, "control-lot"), *reader,
-                                                       text_of(visit, "service"), *hours});
+  const auto run = app::place_biological(
+      on->ports(), {visit.operator_code(), on->load, text_of(visit, "lot"), text_of(visit, "control-lot"),
+                    *reader, text_of(visit, "service"), *hours});
   return run ? done(visit, on->load, "load-biological-placed") : visit.failed(run.failure());
 }
 

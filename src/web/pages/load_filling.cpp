@@ -26,7 +26,8 @@ std::string how_code(How how) {
 }
 
 // What a scan came to, in words: "how", "package", "contents", "text", "action", "items", "replace".
-View answer_view(const Visit& visit, const app::Ports& ports, const core::LoadName& load, const ScanAnswer& answer) {
+View answer_view(const Visit& visit, const app::Ports& ports, const core::LoadName& load,
+                 const ScanAnswer& answer) {
   View view{{"how", how_code(answer.how)}, {"package", ""}, {"contents", ""}, {"replace", ""}};
   if (answer.package) {
     view["package"] = answer.package->id.grouped();
@@ -73,7 +74,8 @@ Response add_by_frame(Visit& visit) {
   const auto seeing = visit.desk.seeing();
   if (!seeing) return visit.failed(seeing.failure());
   const std::string& body = visit.request.body;
-  const auto picture = (*seeing)->pictures->decode({reinterpret_cast<const std::uint8_t*>(body.data()), body.size()});
+  const auto picture =
+      (*seeing)->pictures->decode({reinterpret_cast<const std::uint8_t*>(body.data()), body.size()});
   if (!picture) return visit.failed(picture.failure());
   View symbols = View::array();
   for (const auto& symbol : (*seeing)->reader->look(picture->view(), kFrameBudget).read) {
@@ -94,7 +96,8 @@ Response add_by_text(Visit& visit) {
   const View view = answer_view(visit, (*office)->ports, *load, answer);
   if (visit.wants_json()) return visit.json({{"results", View::array({view})}});
   if (answer.how == How::Refused) return visit.failed(answer.failure);
-  return back_to(visit, *load, "load-" + how_code(answer.how), {{"package", view["package"]}, {"load", load->text()}});
+  return back_to(visit, *load, "load-" + how_code(answer.how),
+                 {{"package", view["package"]}, {"load", load->text()}});
 }
 
 Response remove_package(Visit& visit) {
@@ -103,8 +106,7 @@ Response remove_package(Visit& visit) {
   const auto load = load_of(visit);
   if (!load) return visit.failed(load.failure());
   const std::string package = text_of(visit, "package");
-  const auto removed =
-      app::remove_from_load((*office)->ports, {visit.operator_code(), *load, {package}, {}});
+  const auto removed = app::remove_from_load((*office)->ports, {visit.operator_code(), *load, {package}, {}});
   if (!removed) return visit.failed(removed.failure());
   return back_to(visit, *load, "load-removed", {{"package", package}, {"load", load->text()}});
 }

@@ -26,7 +26,9 @@ View facts_view(const Visit& visit, const port::Zone& zone, const app::LoadView&
   const auto add = [&](std::string_view name, const std::string& value) {
     if (!value.empty()) facts.push_back(fact(visit, name, value));
   };
-  const auto time = [&](const std::optional<core::Instant>& at) { return at ? time_text(visit, zone, *at) : ""; };
+  const auto time = [&](const std::optional<core::Instant>& at) {
+    return at ? time_text(visit, zone, *at) : "";
+  };
   if (load.purpose != LoadPurpose::Process) add("purpose", purpose_word(visit, load.purpose));
   add("program", view.program ? program_words(visit, *view.program) : load.program);
   add("started", time(load.started_at));
@@ -51,20 +53,33 @@ View package_view(const Visit& visit, const app::Ports& ports, const core::Packa
           {"link", "/packages/" + package.id.text()}};
 }
 
+// A label that names another day keeps its load from starting: another label is offered.
+View filling_view(const Visit& visit, const app::Ports& ports, const core::Package& package) {
+  View view = package_view(visit, ports, package);
+  if (package.process_date == ports.zone.local_date(ports.clock.now())) return view;
+  view["other_day"] = day_text(visit, package.process_date);
+  view["replace"] = replace_link(package.id, package.load);
+  return view;
+}
+
 // In it, and those whose labels name it but that nobody has put in.
 View packages_view(const Visit& visit, const app::Ports& ports, const app::LoadView& view) {
+  const bool is_open = view.load.state == LoadState::Open;
   View aboard = View::array();
   View waiting = View::array();
+  std::size_t in_place = 0;
   for (const core::Package& package : view.packages) {
     if (package.state == PackageState::Void) continue;
-    (package.state == PackageState::Labelled ? waiting : aboard).push_back(package_view(visit, ports, package));
+    in_place += package.state == PackageState::Loaded ? 1u : 0u;
+    View line = is_open ? filling_view(visit, ports, package) : package_view(visit, ports, package);
+    (package.state == PackageState::Labelled ? waiting : aboard).push_back(std::move(line));
   }
   View loose = View::array();
   for (const core::LooseItems& line : view.load.loose_items) {
     loose.push_back({{"contents", contents_name(ports, line.contents)}, {"count", line.count}});
   }
-  const std::string count = std::to_string(aboard.size());
-  const bool is_open = view.load.state == LoadState::Open;
+  // What was withdrawn before the start is not in the chamber.
+  const std::string count = std::to_string(is_open ? in_place : aboard.size());
   return {{"aboard", aboard},
           {"any_aboard", !aboard.empty()},
           {"count", count},
@@ -73,7 +88,7 @@ View packages_view(const Visit& visit, const app::Ports& ports, const app::LoadV
           {"any_waiting", is_open && !waiting.empty()},
           {"loose", loose},
           {"any_loose", !loose.empty()},
-          {"is_empty", aboard.empty() && loose.empty()},
+          {"is_empty", in_place == 0 && loose.empty()},
           {"any", !aboard.empty() || !loose.empty() || !waiting.empty()},
           {"removable", is_open}};
 }
@@ -97,7 +112,8 @@ std::string daily_warning(const Visit& visit, const app::Ports& ports, const cor
   if (!openings) return {};
   const core::Details details{{"sterilizer", load.name.sterilizer}};
   if (openings->daily_test == core::DailyTest::Missing) return visit.word("load.daily-test-missing", details);
-  if (openings->daily_test == core::DailyTest::Failed) return visit.word("failure.sterilizer-test-failed.text", details);
+  if (openings->daily_test == core::DailyTest::Failed)
+    return visit.word("failure.sterilizer-test-failed.text", details);
   return {};
 }
 

@@ -24,8 +24,8 @@ Response load_record(Visit& visit) {
   const auto shop = visit.desk.shop(visit.language);
   if (!shop) return visit.failed(shop.failure());
   const auto paper = visit.asked("paper") == "letter" ? app::PageSize::Letter : app::PageSize::A4;
-  auto pdf = app::load_record_pdf((*office)->ports,
-                                  {(*shop)->shop.gauge, (*shop)->shop.press, visit.language.words, paper}, *load);
+  auto pdf = app::load_record_pdf(
+      (*office)->ports, {(*shop)->shop.gauge, (*shop)->shop.press, visit.language.words, paper}, *load);
   if (!pdf) return visit.failed(pdf.failure());
   return visit.file(std::move(*pdf), "application/pdf", "load-" + load->text() + ".pdf");
 }

@@ -46,7 +46,8 @@ std::string next_of(const app::LoadView& load) {
   const Verdict& verdict = load.verdict;
   if (!core::awaits_decision(load.load.state)) return "decision";
   if (is_whole(verdict) || verdict.outcome() == core::Outcome::DoNotUse) return "decision";
-  if (has(verdict, Reason::DailyTestMissing) && load.load.purpose == LoadPurpose::BowieDick) return "indicators";
+  if (has(verdict, Reason::DailyTestMissing) && load.load.purpose == LoadPurpose::BowieDick)
+    return "indicators";
   if (has(verdict, Reason::DailyTestMissing) && load.load.purpose == LoadPurpose::Leak) return "readings";
   for (const Work& work : kWork) {
     if (has(verdict, work.reason)) return std::string{work.section};
@@ -74,7 +75,9 @@ View lots_of(const app::Ports& ports, core::ConsumableKind kind) {
 View types_view(const Visit& visit, const core::Load& load) {
   View list = View::array();
   for (const core::IndicatorType& type : core::all_indicator_types()) {
-    const auto stands = [&](core::IndicatorPlace place) { return core::may_stand(type.number, place, load.purpose); };
+    const auto stands = [&](core::IndicatorPlace place) {
+      return core::may_stand(type.number, place, load.purpose);
+    };
     const bool fits = stands(core::IndicatorPlace::External) || stands(core::IndicatorPlace::Internal) ||
                       stands(core::IndicatorPlace::ProcessChallenge);
     if (!fits) continue;
@@ -161,7 +164,8 @@ void add_typed(const app::LoadView& load, View& view) {
                      {"drying", number_or_none(r.drying_minutes)}};
   }
   if (load.load.leak) {
-    view["leak"] = {{"rate", short_number(load.load.leak->kpa_per_minute)}, {"passed", load.load.leak->passed}};
+    view["leak"] = {{"rate", short_number(load.load.leak->kpa_per_minute)},
+                    {"passed", load.load.leak->passed}};
   }
 }
 
@@ -222,7 +226,8 @@ View indicators_section(const Visit& visit, const app::Ports& ports, const app::
   View packages = View::array();
   for (const core::Package& package : load.packages) {
     if (package.state != core::PackageState::Loaded) continue;
-    packages.push_back({{"id", package.id.text()}, {"grouped", package.id.grouped()},
+    packages.push_back({{"id", package.id.text()},
+                        {"grouped", package.id.grouped()},
                         {"contents", contents_name(ports, package.contents)}});
   }
   return {{"read", list},
@@ -239,7 +244,8 @@ View indicators_section(const Visit& visit, const app::Ports& ports, const app::
 View biological_section(const Visit& visit, const app::Ports& ports, const app::LoadView& load) {
   const std::string path = "/loads/" + load.load.name.text() + "/biological";
   View runs = View::array();
-  for (const core::BiologicalRun& run : load.biological_runs) runs.push_back(run_view(visit, ports.zone, run));
+  for (const core::BiologicalRun& run : load.biological_runs)
+    runs.push_back(run_view(visit, ports.zone, run));
   View results = View::array();
   for (const auto& each : load.biologicals) results.push_back(result_view(visit, ports.zone, each));
   const bool one = load.biological_runs.size() == 1;

@@ -19,7 +19,8 @@ Result<void> check_count(const Visit& visit, const app::Ports& ports, const core
   const auto packages = (*unit)->packages().of_load(load);
   if (!packages) return packages.failure();
   int aboard = 0;
-  for (const core::Package& package : *packages) aboard += package.state == core::PackageState::Loaded ? 1 : 0;
+  for (const core::Package& package : *packages)
+    aboard += package.state == core::PackageState::Loaded ? 1 : 0;
   if (aboard == *seen) return {};
   return Failure{FailureCode::BadValue,
                  {{"field", visit.word("page.load.counted-field")},
@@ -60,7 +61,7 @@ Response finish_load_here(Visit& visit) {
   const auto reply = app::finish_load((*office)->ports, {visit.operator_code(), *load, why, *counter});
   if (!reply) return visit.failed(reply.failure());
   const core::Details details{{"load", load->text()}, {"count", std::to_string(reply->counter_gap)}};
-  const std::string_view done = !why.empty()              ? "load-aborted"
+  const std::string_view done = !why.empty()             ? "load-aborted"
                                 : reply->counter_gap > 0 ? "load-finished-gap"
                                                          : "load-finished";
   return visit.go_to("/loads/" + load->text(), done, details);

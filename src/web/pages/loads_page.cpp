@@ -99,8 +99,8 @@ Result<View> sterilizer_view(const Visit& visit, const app::Ports& ports, const 
   if (!why) return why.failure();
   const auto openings = app::load_openings(ports, sterilizer.code);
   if (!openings) return openings.failure();
-  const bool warns = openings->daily_test == core::DailyTest::Missing ||
-                     openings->daily_test == core::DailyTest::Failed;
+  const bool warns =
+      openings->daily_test == core::DailyTest::Missing || openings->daily_test == core::DailyTest::Failed;
   return View{{"code", sterilizer.code},
               {"name", sterilizer.name},
               {"in_service", sterilizer.in_service},
@@ -157,8 +157,9 @@ Response open_load_here(Visit& visit) {
   if (!number) return visit.failed(number.failure());
   const auto incident = whole_if_any(visit, "incident");
   if (!incident) return visit.failed(incident.failure());
-  const auto load = app::open_load((*office)->ports, {visit.operator_code(), text_of(visit, "sterilizer"),
-                                                      text_of(visit, "program"), *purpose, *number, *incident});
+  const auto load =
+      app::open_load((*office)->ports, {visit.operator_code(), text_of(visit, "sterilizer"),
+                                        text_of(visit, "program"), *purpose, *number, *incident});
   if (!load) return visit.failed(load.failure());
   return visit.go_to("/loads/" + load->name.text(), "load-opened", {{"load", load->name.text()}});
 }
