@@ -147,7 +147,7 @@ class PageWriter final {
 
   void begin_table(const std::string& labelled_by, std::initializer_list<const char*> columns) {
     html_.open("div",
-               {{"class", "table"}, {"role", "region"}, {"aria-labelledby", labelled_by}, {"tabindex", "0"}});
+               {{"class", "table"}, {"role", "group"}, {"aria-labelledby", labelled_by}, {"tabindex", "0"}});
     html_.open("table").open("thead").open("tr");
     for (const char* column : columns) {
       const bool figures = std::string_view{column} == "number";

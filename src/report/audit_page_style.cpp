@@ -35,7 +35,7 @@ header p { margin: 0; color: var(--quiet); }
 .headline p { margin: .25rem 0 0; color: var(--ink); }
 .trouble { border-width: 4px; border-style: double; }
 nav ul { list-style: none; display: flex; flex-wrap: wrap; gap: .25rem 1.5rem; margin: 1.25rem 0 0; padding: 0; }
-nav a { display: inline-block; padding: .25rem 0; }
+nav a { display: inline-block; padding: .75rem 0; }
 .totals { display: grid; grid-template-columns: repeat(auto-fill, minmax(8.5rem, 1fr)); gap: .5rem; margin: 1rem 0 0; }
 .totals div { border: 1px solid var(--rule); padding: .5rem .75rem; display: flex; flex-direction: column-reverse; justify-content: flex-end; }
 .totals dt { color: var(--quiet); font-size: .85rem; line-height: 1.3; }
@@ -48,8 +48,8 @@ nav a { display: inline-block; padding: .25rem 0; }
 .sign { width: 1.25em; height: 1.25em; vertical-align: -.28em; margin-right: .35em; fill: none; stroke: currentColor; }
 .pull { list-style: none; margin: 0; padding: 0; border-top: 1px solid var(--rule); }
 .pull li { border-bottom: 1px solid var(--rule); padding: .75rem 0; display: grid; column-gap: .9rem;
-  grid-template-columns: 1.6rem 2.2rem minmax(0, 16rem) minmax(0, 1fr); }
-input { width: 1.4rem; height: 1.4rem; margin: .1rem 0 0; accent-color: var(--link); }
+  grid-template-columns: 2rem 2.2rem minmax(0, 16rem) minmax(0, 1fr); }
+input { width: 1.75rem; height: 1.75rem; margin: .1rem 0 0; accent-color: var(--link); }
 .pull .number { color: var(--quiet); text-align: right; text-decoration: none; }
 .pull ul { list-style: none; margin: 0; padding: 0; }
 .pull ul li { display: block; border: 0; padding: 0 0 .3rem; }
@@ -63,9 +63,8 @@ td { border-bottom: 1px solid var(--rule); }
 td.number, th.number { text-align: right; }
 td.date { white-space: nowrap; font-variant-numeric: tabular-nums; }
 tr:target td { background: var(--raised); box-shadow: inset 0 2px var(--link), inset 0 -2px var(--link); }
-figure { margin: 1rem 0 1.75rem; }
+figure { margin: 1rem 0 1.75rem; overflow-x: auto; }
 figcaption { font-size: .85rem; color: var(--quiet); margin-top: .3rem; overflow-wrap: anywhere; }
-.scroll { overflow-x: auto; }
 .sweep { position: relative; min-width: 40rem; }
 .sweep img, .sweep svg { display: block; width: 100%; height: auto; }
 .sweep svg { position: absolute; inset: 0; height: 100%; fill: none; }
@@ -84,7 +83,7 @@ figcaption { font-size: .85rem; color: var(--quiet); margin-top: .3rem; overflow
 @media (max-width: 40rem) {
   body { padding: 1.25rem 1rem 3rem; }
   h1 { font-size: 1.55rem; }
-  .pull li { grid-template-columns: 1.6rem 1.8rem minmax(0, 1fr); }
+  .pull li { grid-template-columns: 2rem 1.8rem minmax(0, 1fr); }
   .pull .reasons { grid-column: 3; margin-top: .3rem; }
   .unreadable { grid-template-columns: repeat(auto-fill, minmax(8.5rem, 1fr)); }
 }
@@ -97,7 +96,7 @@ figcaption { font-size: .85rem; color: var(--quiet); margin-top: .3rem; overflow
   h2, h3 { break-after: avoid; }
   li, tr, figure, .headline, .caution { break-inside: avoid; }
   thead { display: table-header-group; }
-  .scroll, .table { overflow: visible; }
+  figure, .table { overflow: visible; }
   .sweep { min-width: 0; }
 }
 )";
