@@ -9,6 +9,7 @@
 #include "loadlight/core/due.h"
 #include "loadlight/core/incident_steps.h"
 #include "loadlight/core/packing_steps.h"
+#include "loadlight/core/profiles.h"
 #include "loadlight/label/fields.h"
 
 // Every code that a person may be shown has its words in the English catalogue.
@@ -81,6 +82,25 @@ TEST_CASE("Every table and every state has its words") {
   require_words_for_states<core::IncidentState>("detail.state.");
 }
 
+TEST_CASE("Every column of a table and each of its terms has its words") {
+  for (int table = 0; table <= static_cast<int>(app::OfficeTable::Consumables); ++table) {
+    for (const app::Column& column : app::text_of(static_cast<app::OfficeTable>(table)).columns) {
+      const std::string name{column.name};
+      require_words("column." + name);
+      require_words("help.column." + name);
+      for (std::string_view term : column.terms) require_words("term." + name + "." + std::string{term});
+    }
+  }
+}
+
+TEST_CASE("Every profile and each of its values has its words") {
+  for (const core::Profile& profile : core::all_profiles()) {
+    require_words("profile." + profile.code + ".name");
+    require_words("profile." + profile.code + ".meaning");
+  }
+  for (std::string_view name : core::profile_value_names()) require_words("profile-value." + std::string{name});
+}
+
 TEST_CASE("Every step of an incident, what it ends in and what is missing has its words") {
   for (const core::IncidentStepRow& step : core::all_incident_steps()) {
     require_words("incident.step." + std::string{step.code});
@@ -116,6 +136,7 @@ TEST_CASE("The catalogue words no reason, note, failure or step that the program
   for (core::FailureCode code : core::all_failure_codes()) {
     known.insert("failure." + std::string{core::to_text(code)} + ".text");
     known.insert("failure." + std::string{core::to_text(code)} + ".action");
+    known.insert("failure." + std::string{core::to_text(code)} + ".at-station");  // where the command line's is no use
   }
   for (const std::string& key : english().keys()) {
     const bool coded =

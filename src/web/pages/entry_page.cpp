@@ -20,7 +20,7 @@ core::Result<View> services_of(Visit& visit, const std::string& sterilizer) {
   View list = View::array();
   for (const core::ServiceEntry& entry : *log) {
     list.push_back({{"number", entry.number},
-                    {"kind", visit.word("term.service." + code_text(entry.kind))},
+                    {"kind", visit.word("service." + code_text(entry.kind))},
                     {"note", entry.note},
                     {"reset", entry.counter_reset},
                     {"next_due", entry.next_due ? day_text(visit, *entry.next_due) : ""},
@@ -34,7 +34,7 @@ View service_kinds(const Visit& visit) {
   View list = View::array();
   for (const char* kind : {"installed", "maintenance", "repair", "moved"}) {
     list.push_back({{"value", kind},
-                    {"text", visit.word("term.service." + std::string{kind})},
+                    {"text", visit.word("service." + std::string{kind})},
                     {"selected", std::string_view{kind} == "maintenance"}});
   }
   return list;
