@@ -13,6 +13,7 @@ import office
 import picture
 import station
 
+FIRST_LABEL = {"contents": "EXAM", "kind": "P", "count": "1", "load": "S1-1", "packed": "yes"}
 NASTY = "<script>alert('x')</script>\"&"
 
 
@@ -70,9 +71,14 @@ class Nothing(unittest.TestCase):
             self.assertEqual([("MB", "lead")], [(r["code"], r["role"]) for r in here.ok("operator", "list")])
             self.assertEqual(0, here.run("ledger", "verify").status)
         with self.subTest("a label is printed"):
-            label = here.ok("label", "--contents", "EXAM", "--count", "1", "--load", "S1-1", "--kind", "P",
-                            "--packed", "--out", here.pdf(), operator="MB")
-            self.assertEqual(1, len([line for line in label if "package" in line]))
+            answer = browser.send("/pack", "/pack/print", FIRST_LABEL)
+            self.assertEqual(200, answer.status, answer.text)
+            run = browser.page(answer.json["go"])
+            pdf = pathlib.Path(self.folder.name) / "label.pdf"
+            pdf.write_bytes(browser.get(re.search(r'href="(/pack/papers/[^"]+)"', run)[1]).body)
+            read = office.run("read", picture.pages_of(pdf)[0].save(pdf.with_suffix(".png"))).lines
+            self.assertEqual(["LL1.S"], [line["text"][:5] for line in read])
+            self.assertEqual("never-in-a-load", here.run("check", "--text", read[0]["text"]).lines[0]["reasons"][0]["code"])
         with self.subTest("the PIN signs in elsewhere"):
             other = self.station.browser()
             other.sign_in("MB", pin)
