@@ -183,6 +183,38 @@ Result<void> read_relatives(const port::Unit& unit, PackageHistory& history) {
   return read_names(unit, history);
 }
 
+// The one reading that an event wrote; null when several were read by the same person at the same moment.
+template <class Reading>
+const Reading* read_by(const port::FoundEvent& event, const std::vector<Reading>& readings) {
+  const Reading* found = nullptr;
+  for (const Reading& each : readings) {
+    if (each.read_at != event.at || each.read_by != event.operator_code) continue;
+    if (found) return nullptr;
+    found = &each;
+  }
+  return found;
+}
+
+// Events of readings name no result; the record does.
+Result<void> tell_readings(const port::Unit& unit, PackageHistory& history) {
+  const auto indicators = unit.evidence().indicators_of(history.package.load);
+  if (!indicators) return indicators.failure();
+  const auto biologicals = unit.evidence().biologicals_of(history.package.load);
+  if (!biologicals) return biologicals.failure();
+  for (port::FoundEvent& event : history.events) {
+    if (event.kind == EventKind::IndicatorRead) {
+      const auto* reading = read_by(event, *indicators);
+      if (!reading) continue;
+      event.details.emplace_back("place", core::to_text(reading->place));
+      event.details.emplace_back("result", reading->passed ? "pass" : "fail");
+    } else if (event.kind == EventKind::BiologicalRead) {
+      const auto* reading = read_by(event, *biologicals);
+      if (reading) event.details.emplace_back("test", core::to_text(reading->test));
+    }
+  }
+  return {};
+}
+
 }  // namespace
 
 Result<std::optional<PackageHistory>> package_history(const port::Unit& unit, const PackageId& id) {
@@ -192,6 +224,7 @@ Result<std::optional<PackageHistory>> package_history(const port::Unit& unit, co
   PackageHistory history{**package, {}, {}, {}, {}, {}, {}, {}, {}};
   if (auto read = read_relatives(unit, history); !read) return read.failure();
   if (auto gathered = Gathering{unit, history}.run(); !gathered) return gathered.failure();
+  if (auto told = tell_readings(unit, history); !told) return told.failure();
   return std::optional{std::move(history)};
 }
 

@@ -21,13 +21,25 @@ std::string grouped(const std::string& id) {
   return parsed ? parsed->grouped() : id;
 }
 
+// A detail of an event in words, where the catalogue has some for it.
+std::string worded(const Visit& visit, const std::string& name, const std::string& value) {
+  if (name == "by") return grouped(value);
+  for (const char* key : {"record.", "event."}) {
+    const std::string whole = key + name + "." + value;
+    if ((name == "place" || name == "test" || name == "result") && visit.language.words.has(whole)) {
+      return visit.word(whole);
+    }
+  }
+  return value;
+}
+
 // What fills the gaps of an event's sentence: what the event says of itself, and what the record adds.
 core::Details gaps_of(const Visit& visit, const port::FoundEvent& event, const app::PackageHistory& history) {
   core::Details gaps{{"subject", grouped(event.subject)}};
   for (const auto& [key, value] : event.details) {
     if (value.empty() || key == "outcome" || key == "reasons") continue;
     const bool withdrawal = event.kind == EventKind::PackageWithdrawn && key == "why";
-    gaps.emplace_back(withdrawal ? "withdrawn" : key, key == "by" ? grouped(value) : value);
+    gaps.emplace_back(withdrawal ? "withdrawn" : key, worded(visit, key, value));
   }
   if (const auto outcome = detail_of(event, "outcome"); !outcome.empty()) {
     gaps.emplace_back("outcome", visit.word("outcome." + std::string{outcome}));

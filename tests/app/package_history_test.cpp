@@ -46,6 +46,9 @@ TEST_CASE("A package's history holds its own events and those of its load, in th
   CHECK(history.contents_name == must(must(office.store.begin(port::Access::Read))->contents().find("EXAM"))->name);
   CHECK(history.load->state == core::LoadState::Released);
   CHECK(history.run->number == package.print_run);
+  const auto read = std::find_if(history.events.begin(), history.events.end(),
+                                 [](const auto& event) { return event.kind == EventKind::IndicatorRead; });
+  CHECK(read->details == core::Details{{"place", "external"}, {"result", "pass"}});
 }
 
 TEST_CASE("Of what was done to several packages, a history tells only what names its own") {

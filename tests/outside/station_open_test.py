@@ -1,5 +1,6 @@
 """Opening, withdrawing and putting away at the station: as the commands do it, and no other way in."""
 
+import concurrent.futures
 import html
 import pathlib
 import re
@@ -132,6 +133,16 @@ class Chair(unittest.TestCase):
         self.assertEqual(1, len(self.events("package-opened", package)))
         again = browser.post(path, [pair for pair in pairs if pair[0] != "once"] + [("once", "another")])
         self.assertEqual((409, "not-openable"), (again.status, again.json["error"]))
+
+    def test_of_two_who_open_one_package_at_once_only_one_does(self):
+        package = self.packages[16]
+        path = f"/packages/{package}/open"
+        browsers = [self.browser("JT"), self.browser("MB")]
+        forms = [list((browser.form(path, path) | YES).items()) for browser in browsers]
+        with concurrent.futures.ThreadPoolExecutor() as pool:
+            answers = list(pool.map(lambda both: both[0].post(path, both[1]), zip(browsers, forms)))
+        self.assertEqual([200, 409], sorted(answer.status for answer in answers))
+        self.assertEqual(1, len(self.events("package-opened", package)))
 
     def test_an_unchanged_indicator_opens_an_incident_and_says_what_to_do_now(self):
         with tempfile.TemporaryDirectory() as folder:

@@ -18,7 +18,8 @@ struct PackageHistory final {
   std::string location_name;            // where it was last known; empty when that was never said
   std::vector<core::PackageId> replaces;  // whose labels this one's took the place of
   std::vector<core::Incident> incidents;  // whose suspect range holds its load
-  // Events about it, about its load and about whatever else names it, in the order of the ledger.
+  // Events about it, about its load and about whatever else names it, in the order of the ledger. Of readings
+  // the details say also what was read: "place", "result" (pass, fail) or "test".
   std::vector<port::FoundEvent> events;
 };
 
