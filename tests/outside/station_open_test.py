@@ -22,7 +22,7 @@ class Chair(unittest.TestCase):
     def setUpClass(cls):
         cls.folder = tempfile.TemporaryDirectory()
         cls.office = office.Office(cls.folder.name + "/office").fill()
-        cls.load, labels = cls.office.released(16)
+        cls.load, labels = cls.office.released(17)
         cls.packages = [label["package"] for label in labels]
         cls.labels = {label["package"]: label["payload"] for label in labels}
         cls.held_load, held = cls.office.running(2)
