@@ -128,8 +128,10 @@ TEST_CASE("Every kind of thing that is due, every service and every criterion ha
 TEST_CASE("The catalogue words no reason, note, failure or step that the program does not have") {
   std::set<std::string> known;
   for (core::Reason reason : core::all_reasons()) {
-    known.insert("reason." + std::string{core::to_text(reason)} + ".text");
-    known.insert("reason." + std::string{core::to_text(reason)} + ".action");
+    // As a package's reason; of a load whose page it stands on; advice where the command line's is no use.
+    for (const char* use : {".text", ".action", ".of-load", ".at-station"}) {
+      known.insert("reason." + std::string{core::to_text(reason)} + use);
+    }
   }
   for (core::Note note : core::all_notes())
     known.insert("note." + std::string{core::to_text(note)} + ".text");
