@@ -194,7 +194,7 @@ Response begin_sweep(Visit& visit) {
 }
 
 Response begin_video(Visit& visit) {
-  std::string name = plain_file_name(visit.asked("name"));
+  std::string name = upload_name(visit.asked("name"));
   if (name.empty()) name = "video";
   // Without a byte there is no file either.
   if (!visit.request.upload) {

@@ -130,7 +130,7 @@ Response sweep_frame(Visit& visit) {
 }
 
 Response sweep_photograph(Visit& visit) {
-  const std::string name = plain_file_name(visit.asked("name"));
+  const std::string name = upload_name(visit.asked("name"));
   return posted_frame(visit, name.empty() ? visit.word("page.shelf.photograph") : name);
 }
 

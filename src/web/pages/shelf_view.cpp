@@ -135,7 +135,7 @@ std::string source_text(const Visit& visit, const std::string& source) {
   return visit.language.words.has(key) ? visit.word(key) : source;
 }
 
-std::string plain_file_name(std::string_view given) {
+std::string upload_name(std::string_view given) {
   const auto slash = given.find_last_of("/\\");
   const std::string_view name = slash == std::string_view::npos ? given : given.substr(slash + 1);
   std::size_t length = std::min(name.size(), kLongestName);

@@ -17,7 +17,7 @@ inline constexpr std::string_view kPhotographs = "station-photographs";
 std::string source_text(const Visit& visit, const std::string& source);
 
 // The last part of what a browser gave as a file's name, cut to a length that can be kept.
-std::string plain_file_name(std::string_view given);
+std::string upload_name(std::string_view given);
 
 // "in_view": corners, outcome and status of each label; "packages", "frame", "location", "hints" (large words,
 // what to do) and what is left of the time.
