@@ -65,11 +65,13 @@ TEST_CASE("Pages of suspects put together are all of them in order") {
 
 TEST_CASE("One suspect is found by its id and by its label, and a package outside the range is none") {
   OfficeAtWork office;
-  const auto packages = in_doubt(office);
-  CHECK(must(app::find_suspect(office.ports(), 1, packages[0].id.text())).package.id == packages[0].id);
-  CHECK(must(app::find_suspect(office.ports(), 1, packages[0].payload)).package.id == packages[0].id);
-  const auto other = office.released_package({"S2", 1});
-  CHECK(app::find_suspect(office.ports(), 1, other.id.text()).failure().code == core::FailureCode::NotSuspect);
+  const auto packages = released_in(office, {1, 2, 3});
+  must(stay_clear(office, {"S1", 1}));
+  must(grow(office, {"S1", 2}));
+  CHECK(must(app::find_suspect(office.ports(), 1, packages[1].id.text())).package.id == packages[1].id);
+  CHECK(must(app::find_suspect(office.ports(), 1, packages[1].payload)).package.id == packages[1].id);
+  const auto before = app::find_suspect(office.ports(), 1, packages[0].id.text());
+  CHECK(before.failure().code == core::FailureCode::NotSuspect);
 }
 
 TEST_CASE("Earlier Clears come a page at a time, as the whole view has them") {
