@@ -34,6 +34,15 @@ std::optional<std::string> newest_state(Desk& desk) {
          stamp_of(desk.office_folder() + "/record.db-wal");
 }
 
+std::optional<std::string> language_of(const Result<std::shared_ptr<app::OpenOffice>>& office) {
+  if (!office) return std::nullopt;
+  const auto unit = (*office)->ports.store.begin(port::Access::Read);
+  if (!unit) return std::nullopt;
+  const auto settings = (*unit)->office();
+  if (!settings) return std::nullopt;
+  return settings->language;
+}
+
 }  // namespace
 
 Desk::Desk(const app::World& world, std::string office_folder)
@@ -60,9 +69,13 @@ Result<std::shared_ptr<app::OpenOffice>> Desk::office() {
   if (office_ && files == office_files_) return office_;
   office_.reset();
   auto opened = app::open_office(world_, folder_);
+  if (!opened && had_office_ && opened.failure().code == core::FailureCode::OfficeAbsent) {
+    return core::Failure{core::FailureCode::OfficeUnreadable, {{"path", folder_}, {"why", "absent"}}, {}};
+  }
   if (!opened) return opened.failure();
   office_ = std::move(*opened);
   office_files_ = files;
+  had_office_ = true;
   return office_;
 }
 
@@ -72,6 +85,7 @@ Result<std::shared_ptr<app::OpenOffice>> Desk::adopt(app::OfficeLeaves leaves) {
   const std::lock_guard lock{mutex_};
   office_ = std::move(*dressed);
   office_files_ = identity_of(folder_);
+  had_office_ = true;
   return office_;
 }
 
@@ -90,11 +104,12 @@ Result<const app::SeeingLeaves*> Desk::seeing() {
   return &*seeing_;
 }
 
-Result<const app::OpenShop*> Desk::shop(const Language& language) {
+Result<const app::OpenShop*> Desk::shop(const Language& reader) {
+  const Language& labels = language(language_of(office()).value_or(reader.code));
   const std::lock_guard lock{mutex_};
-  auto& shop = shops_[language.code];
+  auto& shop = shops_[labels.code];
   if (!shop) {
-    auto opened = app::open_shop(world_, language.words);
+    auto opened = app::open_shop(world_, labels.words);
     if (!opened) return opened.failure();
     shop = std::move(*opened);
   }

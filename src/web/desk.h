@@ -45,7 +45,8 @@ class Desk final {
   const std::string& office_folder() const { return folder_; }
 
   // The office. It is opened anew when its files are no longer those that were opened: a folder that was moved
-  // away or put back from a backup must not be judged by what it held before.
+  // away or put back from a backup must not be judged by what it held before. One that was open here and is away
+  // now is OfficeUnreadable and not OfficeAbsent: it may come back, and no new one is to take its place.
   core::Result<std::shared_ptr<app::OpenOffice>> office();
   // Once an office was made here.
   core::Result<std::shared_ptr<app::OpenOffice>> adopt(app::OfficeLeaves leaves);
@@ -54,7 +55,9 @@ class Desk final {
   const Language& language(std::string_view code) const;
 
   core::Result<const app::SeeingLeaves*> seeing();
-  core::Result<const app::OpenShop*> shop(const Language& language);
+  // Labels are worded in the office's language, so that one printed again is the same; without an office in the
+  // reader's.
+  core::Result<const app::OpenShop*> shop(const Language& reader);
   port::PinBook& pins() { return *pins_; }
   SignIns& sign_ins() { return sign_ins_; }
   OnceBook& once() { return once_; }
@@ -79,6 +82,7 @@ class Desk final {
   std::map<std::string, std::unique_ptr<Language>, std::less<>> languages_;
   std::mutex mutex_;
   std::shared_ptr<app::OpenOffice> office_;
+  bool had_office_ = false;
   std::pair<unsigned long, unsigned long> office_files_;  // what tells one database file from another
   std::optional<app::SeeingLeaves> seeing_;
   std::map<std::string, std::unique_ptr<app::OpenShop>, std::less<>> shops_;

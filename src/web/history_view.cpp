@@ -38,13 +38,14 @@ core::Details gaps_of(const Visit& visit, const port::FoundEvent& event, const a
   core::Details gaps{{"subject", grouped(event.subject)}};
   for (const auto& [key, value] : event.details) {
     if (value.empty() || key == "outcome" || key == "reasons") continue;
+    if (key == "visit" && !visit.who) continue;
     const bool withdrawal = event.kind == EventKind::PackageWithdrawn && key == "why";
     gaps.emplace_back(withdrawal ? "withdrawn" : key, worded(visit, key, value));
   }
   if (const auto outcome = detail_of(event, "outcome"); !outcome.empty()) {
     gaps.emplace_back("outcome", visit.word("outcome." + std::string{outcome}));
   }
-  if (event.kind == EventKind::PackageOpened && history.package.visit) {
+  if (event.kind == EventKind::PackageOpened && history.package.visit && visit.who) {
     gaps.emplace_back("visit", *history.package.visit);
   }
   return gaps;

@@ -10,11 +10,12 @@ std::string grouped(const std::string& id) {
   return parsed ? parsed->grouped() : id;
 }
 
-View notes_view(const Visit& visit, const app::CheckReply& reply) {
+View notes_view(const Visit& visit, const app::CheckReply& reply, bool typed) {
   const core::Details details{{"package", grouped(reply.older_one.value_or(""))},
                               {"date", reply.use_by ? day_text(visit, *reply.use_by) : std::string{}}};
   View notes = View::array();
   for (const core::Note note : reply.verdict.notes()) {
+    if (note == core::Note::CompareByEye && !typed) continue;
     notes.push_back(visit.word("note." + code_text(note) + ".text", details));
   }
   return notes;
@@ -54,7 +55,13 @@ View check_view(const Visit& visit, const app::CheckReply& reply) {
   view["no_use_by"] = reply.process_date && !reply.use_by;
   view["location"] = reply.location.value_or("");
   view["reasons"] = reasons_view(visit, reply.verdict);
-  view["notes"] = notes_view(visit, reply);
+  view["notes"] = notes_view(visit, reply, true);
+  return view;
+}
+
+View own_page_view(const Visit& visit, const app::CheckReply& reply) {
+  View view = check_view(visit, reply);
+  view["notes"] = notes_view(visit, reply, false);
   return view;
 }
 

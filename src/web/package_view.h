@@ -17,6 +17,8 @@ View reasons_view(const Visit& visit, const core::Verdict& verdict);
 
 // For parts/verdict: the outcome, contents, load, dates, reasons and notes of one answer.
 View check_view(const Visit& visit, const app::CheckReply& reply);
+// The same of a package that a page of its own is about: nobody typed its id just now.
+View own_page_view(const Visit& visit, const app::CheckReply& reply);
 
 // A day as people of this language read it: "28 Nov 2026".
 std::string day_text(const Visit& visit, core::CivilDate day);

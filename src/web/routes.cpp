@@ -105,10 +105,10 @@ constexpr Route kRoutes[] = {
     {kPost, "/shelve/look", Door::SignedIn, Body::Form, look_at_shelved},
     {kPost, "/shelve/frame", Door::SignedIn, Body::Frame, read_shelved},
     // Looking things up: pages/records_page.cpp, records_period.cpp, ledger_state.cpp
-    {kGet, "/records", Door::Anyone, Body::None, records_page},
+    {kGet, "/records", Door::SignedIn, Body::None, records_page},
     {kGet, "/records/period.pdf", Door::SignedIn, Body::None, period_pdf},
     {kGet, "/records/period.csv", Door::SignedIn, Body::None, period_csv},
-    {kGet, "/records/ledger", Door::Anyone, Body::None, ledger_state},
+    {kGet, "/records/ledger", Door::SignedIn, Body::None, ledger_state},
     {kPost, "/records/ledger/verify", Door::SignedIn, Body::Form, begin_ledger_check},
     {kPost, "/records/ledger/stop", Door::SignedIn, Body::Form, stop_ledger_check},
     // Packing and its labels: pages/pack_page.cpp

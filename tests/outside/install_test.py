@@ -21,7 +21,8 @@ def missing(prefix, libraries):
     expected = ["bin/loadlight", "share/man/man1/loadlight.1", "share/bash-completion/completions/loadlight",
                 "share/loadlight/words/en.json", "share/loadlight/labels", "include/loadlight/core/payload.h",
                 f"{libraries}/cmake/LoadlightCore/LoadlightCoreConfig.cmake", f"{libraries}/loadlight/render.so",
-                f"{libraries}/loadlight/vision.so"]
+                f"{libraries}/loadlight/vision.so",
+                f"{libraries}/loadlight/web.so", f"{libraries}/loadlight/printing.so"]
     return [path for path in expected if not (prefix / path).exists()]
 
 

@@ -98,7 +98,7 @@ Response open_page(Visit& visit) {
   const std::string path = "/packages/" + found->id.text();
   if (package->state == core::PackageState::Opened) return visit.go_to(path + "/opened");
   const auto reply = app::judge_item(ports, **unit, {app::CheckItem::How::TypedId, found->id.text(), std::nullopt});
-  View card = check_view(visit, reply);
+  View card = own_page_view(visit, reply);
   card["at"] = time_text(visit, ports.zone, ports.clock.now());
   return visit.page("pages/open", {{"title", visit.word("page.open.title")},
                                    {"at", "/check"},

@@ -15,7 +15,7 @@ constexpr std::size_t kMostShown = 5000;
 // The package as it is judged now, without a check being written: for whoever only looks.
 View card_view(const Visit& visit, const app::Ports& ports, const port::Unit& unit, const core::PackageId& id) {
   const auto reply = app::judge_item(ports, unit, {app::CheckItem::How::TypedId, id.text(), std::nullopt});
-  View card = check_view(visit, reply);
+  View card = own_page_view(visit, reply);
   card["at"] = "";  // that is when it was checked
   const bool clear = reply.verdict.outcome() == core::Outcome::Clear;
   card["open_link"] = clear ? "/packages/" + id.text() + "/open" : "";
@@ -65,7 +65,7 @@ View standing_view(const Visit& visit, const app::Ports& ports, const app::Packa
             {"load", package.load.text()},
             {"load_state", history.load ? visit.word("detail.state." + code_text(history.load->state)) : ""},
             {"location", history.location_name},
-            {"visit", package.visit.value_or("")},
+            {"visit", visit.who ? package.visit.value_or("") : ""},  // for whoever is signed in
             {"opened", package.opened_at ? time_text(visit, ports.zone, *package.opened_at) : ""},
             {"replaces", replaces},
             {"incidents", incidents}};

@@ -79,13 +79,14 @@ Response replace_label_page(Visit& visit) {
   if (!package) return visit.failed(package.failure());
   const auto choices = app::pack_choices((*office)->ports);
   if (!choices) return visit.failed(choices.failure());
+  const auto asked_load = core::LoadName::parse(visit.asked("load"));  // that the package is to go into
   View stocks = View::array();
   for (const auto& stock : choices->stocks) stocks.push_back(choice_of(stock.code, stock.name, ""));
   return visit.page("pages/replace-label",
                     {{"title", visit.word("page.replace.title", {{"package", package->id.grouped()}})},
                      {"at", "/pack"},
                      {"state", visit.word("detail.state." + code_text(package->state))},
-                     {"loads", loads_of(*choices, package->load.text())},
+                     {"loads", loads_of(*choices, asked_load.value_or(package->load).text())},
                      {"contents", contents_of(*choices, package->contents)},
                      {"kinds", kinds_of(*choices, package->kind)},
                      {"stocks", stocks},
