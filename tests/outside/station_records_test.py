@@ -32,6 +32,8 @@ class Records(unittest.TestCase):
         cls.pin = cls.office.ok("operator", "pin", "MB", operator="MB")[0]["pin"]
         cls.station = station.Station(cls.office.folder)
         cls.anyone = cls.station.browser()
+        cls.reader = cls.station.browser()
+        cls.reader.sign_in("MB", cls.pin)
 
     @classmethod
     def tearDownClass(cls):
@@ -45,7 +47,7 @@ class Records(unittest.TestCase):
 
     def find(self, text="", first="", last=""):
         query = station.urllib.parse.urlencode({"search": text, "from": first, "to": last})
-        return self.anyone.page(f"/records?{query}")
+        return self.reader.page(f"/records?{query}")
 
     def test_a_package_s_page_judges_as_the_check_does_and_leaves_no_trace(self):
         for case in ("clear", "hold", "quarantined", "failed", "recalled", "opened", "withdrawn", "never-loaded", "void",
@@ -102,6 +104,14 @@ class Records(unittest.TestCase):
         forged = self.anyone.get("/packages/" + self.cases["forged"]["payload"])
         self.assertEqual(409, forged.status)
 
+    def test_records_and_visits_are_for_whoever_is_signed_in(self):
+        self.assertEqual(303, self.anyone.get("/records").status)
+        package = self.cases["opened"]["package"]
+        visit = next(record["row"]["visit"] for entry in self.office.events() if entry["kind"] == "package-opened"
+                     and entry["subject"] == package for record in entry["body"]["records"])
+        self.assertIn(visit, self.reader.page(f"/packages/{package}?all=1"))
+        self.assertNotIn(visit, self.anyone.page(f"/packages/{package}?all=1"))
+
     def test_a_search_finds_by_every_mark(self):
         package, load = self.cases["opened"]["package"], self.cases["opened"]["load"]
         row = next(record["row"] for entry in self.office.events() if entry["kind"] == "package-opened"
@@ -142,7 +152,7 @@ class Records(unittest.TestCase):
             more = re.search(r'href="([^"]+)">More of these', page)
             if not more:
                 break
-            page = self.anyone.page(html.unescape(more.group(1)))
+            page = self.reader.page(html.unescape(more.group(1)))
         self.assertEqual(len(found), len(set(found)))
         self.assertLessEqual({f"/loads/{load}" for load in everything}, set(found))
 
@@ -152,11 +162,11 @@ class Records(unittest.TestCase):
         self.assertIn(html.escape(MARKUP), page.replace("&#39;", "&#x27;"))
         self.assertNotIn(MARKUP, self.find("ODD"))
         for first, last in (("yesterday", ""), ("2026-13-01", ""), ("2026-11-28", "2026-11-01"), (MARKUP, "")):
-            answer = self.anyone.get("/records?" + station.urllib.parse.urlencode({"from": first, "to": last}))
+            answer = self.reader.get("/records?" + station.urllib.parse.urlencode({"from": first, "to": last}))
             self.assertEqual(400, answer.status)
             self.assertNotIn(MARKUP, answer.text)
-        self.assertEqual(200, self.anyone.get("/records?search=x&group=contents&of=x&skip=-7").status)
-        self.assertEqual(200, self.anyone.get("/records?search=MB&group=operator&of=MB&skip=99999999999").status)
+        self.assertEqual(200, self.reader.get("/records?search=x&group=contents&of=x&skip=-7").status)
+        self.assertEqual(200, self.reader.get("/records?search=MB&group=operator&of=MB&skip=99999999999").status)
 
     def test_the_period_s_document_and_table_are_the_command_s(self):
         browser = self.signed_in()
@@ -187,7 +197,7 @@ class Records(unittest.TestCase):
 
     def test_the_ledger_is_verified_as_the_command_does(self):
         self.assertIn("is whole", self.verified(self.signed_in()))
-        answer = self.anyone.send("/records", "/records/ledger/verify")
+        answer = self.anyone.post("/records/ledger/verify", [])
         self.assertEqual(401, answer.status)
 
     def test_an_altered_record_shows(self):
