@@ -100,7 +100,7 @@ void BurstReading::lay_over_unread() {
   in_parallel(tasks.size(), budget_.threads, [&](std::size_t i) {
     if (!has_time()) return;
     const Tile tile = tile_around(tasks[i].place, kPlaceSides, shots_[tasks[i].shot]);
-    auto grids = lay_grids(cut(shots_[tasks[i].shot], tile), {}, kGrid);
+    auto grids = lay_grids(cut(shots_[tasks[i].shot], tile), {}, until(deadline_, kGrid));
     for (std::size_t k = 0; k < std::min(kMostGrids, grids.size()); ++k) {
       SeenGrid grid{grids[k].map.placed(1, tile.left, tile.top), std::move(grids[k].seen), grids[k].likeness};
       const auto centre = centre_of(grid.map.corners());
@@ -130,7 +130,7 @@ void BurstReading::lay_where_others_are() {
     const auto corners = tasks[i].second->grid.map.corners();
     const Tile tile = tile_around(corners, kPlaceSides, shots_[tasks[i].first]);
     auto grids = lay_grids_at(cut(shots_[tasks[i].first], tile), placed(corners, 1, -tile.left, -tile.top),
-                              tasks[i].second->grid.map.side(), kGrid);
+                              tasks[i].second->grid.map.side(), until(deadline_, kGrid));
     if (grids.empty()) return;
     SeenGrid grid{grids[0].map.placed(1, tile.left, tile.top), std::move(grids[0].seen), grids[0].likeness};
     const auto centre = centre_of(grid.map.corners());

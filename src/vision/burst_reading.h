@@ -14,8 +14,7 @@ namespace loadlight::vision {
 
 // Each shot is read by itself first. Then grids are laid over what it left unread, those that lie at one place
 // in several shots are added up module by module, and the sums decoded. Where nothing comes of that, each shot
-// is read again with all there is. Not thread-safe; works on several
-// threads within. Throws what OpenCV throws: what was read before stands.
+// is read again with all there is. Not thread-safe; works on several threads within. Throws what OpenCV throws: what was read before stands.
 class BurstReading final {
  public:
   BurstReading(std::span<const port::GrayView> shots, const port::ReadBudget& budget);

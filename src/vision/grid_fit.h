@@ -3,6 +3,7 @@
 // the next line to a fraction of a module, so that no drift ever locks onto a neighbouring line.
 #pragma once
 
+#include <chrono>
 #include <optional>
 #include <span>
 #include <vector>
@@ -21,9 +22,12 @@ struct LatticePoint final {
   double deviation = 0.25;  // how well it is known, modules
 };
 
+using Deadline = std::chrono::steady_clock::time_point;
+
 struct GridFitOptions final {
   double bend = 0.04;  // second derivative expected of the lattice, modules per module squared
   double spacing = 5;  // modules between the controls of the field
+  Deadline deadline = Deadline::max();  // the lattice stays as it is then
 };
 
 struct LaidGrid final {

@@ -51,14 +51,14 @@ double likeness_of(const SoftGrid& grid) {
 }  // namespace
 
 GridSearch::GridSearch(port::GrayView view, std::span<const FinderSpot> spots, const GridBudget& budget)
-    : left_(budget.lattices) {
+    : left_(budget.lattices), deadline_(budget.deadline) {
   prepare(view, usual_module(view, spots), spots);
   anchors_ = likely_anchors(levels_, marks_, static_cast<std::size_t>(budget.anchors));
 }
 
 GridSearch::GridSearch(port::GrayView view, const port::Corners& corners, std::optional<int> side,
                        const GridBudget& budget)
-    : left_(budget.lattices) {
+    : left_(budget.lattices), deadline_(budget.deadline) {
   prepare(view, mean_side(corners) / side.value_or(kUsualSide), {});
   const port::Corners enlarged = placed(corners, 1 / scale_, 0, 0);
   anchors_ =
@@ -79,7 +79,9 @@ void GridSearch::prepare(port::GrayView view, double module, std::span<const Fin
 }
 
 std::optional<SeenGrid> GridSearch::lay(const AnchorSet& anchors) const {
-  const auto laid = lay_grid(edges_, anchors.known, anchors.side, {});
+  GridFitOptions options;
+  options.deadline = deadline_;
+  const auto laid = lay_grid(edges_, anchors.known, anchors.side, options);
   if (!laid || laid->coherence < kLeastCoherence) return std::nullopt;
   const SoftGrid seen = sample_grid(levels_, laid->map);
   SeenGrid best{laid->map, seen, -1};
@@ -94,7 +96,7 @@ std::optional<SeenGrid> GridSearch::lay(const AnchorSet& anchors) const {
 }
 
 std::optional<SeenGrid> GridSearch::next() {
-  while (tried_ < anchors_.size() && left_ > 0) {
+  while (tried_ < anchors_.size() && left_ > 0 && std::chrono::steady_clock::now() < deadline_) {
     --left_;
     if (auto grid = lay(anchors_[tried_++])) return grid;
   }

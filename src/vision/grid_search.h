@@ -39,6 +39,7 @@ class GridSearch final {
   std::vector<AnchorSet> anchors_;
   std::size_t tried_ = 0;
   int left_;
+  Deadline deadline_;
 };
 
 }  // namespace loadlight::vision

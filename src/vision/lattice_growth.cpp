@@ -201,6 +201,7 @@ void LatticeGrowth::grow() {
   fit();
   int left = kLastRounds;
   for (int round = 0; round < kMostRounds && left > 0; ++round) {
+    if (std::chrono::steady_clock::now() >= options_.deadline) break;
     if (!spread()) --left;
     find_lines();
     fit();

@@ -20,26 +20,22 @@ namespace {
 constexpr double kLargestPass = 40e6;
 // Pixels of the largest view that is rendered anew; a rendering may have four times as many.
 constexpr double kLargestRendered = 1.5e6;
-// Places looked at: as they are, and the likeliest of them in every rendering.
-constexpr std::size_t kMostPlaces = 300;
+// The likeliest places are looked at in every rendering.
 constexpr std::size_t kMostRendered = 12;
 constexpr std::size_t kFewRendered = 3;  // where something else was read
-// Places over which grids of our own are laid.
-constexpr std::size_t kFewGrids = 8;
+// Places over which grids of our own are laid without a finder, and how much is tried for one.
 constexpr std::size_t kFewTextures = 4;
 constexpr GridBudget kGrid{6, 24};
 constexpr GridBudget kCrowdGrid{2, 8};
 constexpr std::size_t kLikelyTextures = 2;
 // A finder left over beside what was read: no more of them than this are looked at on their own, each with so
-// many of its modules on every side as the diagonal of a symbol of version 10 may reach.
+// many of its modules on every side as the diagonal of the largest symbol has.
 constexpr std::size_t kFewLeft = 2;
-constexpr double kFinderReach = 80;
+constexpr double kFinderReach = 250;
 constexpr int kMostRounds = 3;  // over the places, each without the finders of what was read before
 // A place is cut out this many symbol sides wide, so that quiet zone and a misjudged corner fit.
 constexpr double kPlaceSides = 1.35;
 constexpr double kWidePlaceSides = 1.5;
-// As many symbols make a crowd: a pass that meets more than about 16 starves, and false finders count too.
-constexpr std::size_t kCrowd = 6;
 // Side and overlap of a tile in symbols: few enough to a tile, and each whole in one with its quiet zone.
 constexpr double kTileSymbols = 5;
 constexpr double kOverlapSymbols = 1.35;
@@ -92,11 +88,13 @@ void PictureReading::run() {
   open_ = visible_finders();
   read_places();
   look_again();
+  drop_read();
   if (!is_explained()) read_around_left();
   read_sharpened_crowd();
   // Where many symbols were read, more of the places left are symbols.
   read_grids(open_, std::max(kFewGrids, sightings_.all().size()));
   if (!is_thorough()) return;
+  read_pairs_in_crowd();
   read_textures();
   read_tiles();
   read_rendered_places();
@@ -158,21 +156,25 @@ void PictureReading::drop_read() {
 }
 
 // Places that do not touch are read at once; those that do wait until it is known what the others are.
+void PictureReading::in_batches(std::vector<Quadrilateral> waiting,
+                                const std::function<void(const std::vector<Quadrilateral>&)>& read) {
+  while (!waiting.empty() && has_time()) {
+    std::vector<Quadrilateral> batch;
+    std::vector<Quadrilateral> later;
+    for (const auto& place : waiting) {
+      if (sightings_.cover(place)) continue;
+      const auto touches = [&](const Quadrilateral& other) { return overlap(other, place); };
+      (std::any_of(batch.begin(), batch.end(), touches) ? later : batch).push_back(place);
+    }
+    read(batch);
+    waiting = std::move(later);
+  }
+}
+
 void PictureReading::read_places() {
   for (int round = 0; round < kMostRounds && has_time(); ++round) {
     std::size_t read = 0;
-    auto waiting = likely_places(open_, kMostPlaces);
-    while (!waiting.empty() && has_time()) {
-      std::vector<Quadrilateral> batch;
-      std::vector<Quadrilateral> later;
-      for (const auto& place : waiting) {
-        if (sightings_.cover(place)) continue;
-        const auto touches = [&](const Quadrilateral& other) { return overlap(other, place); };
-        (std::any_of(batch.begin(), batch.end(), touches) ? later : batch).push_back(place);
-      }
-      read += read_batch(batch);
-      waiting = std::move(later);
-    }
+    in_batches(likely_places(open_, kMostPlaces), [&](const auto& batch) { read += read_batch(batch); });
     drop_read();
     if (read == 0) return;
   }
@@ -191,6 +193,7 @@ std::size_t PictureReading::read_batch(const std::vector<Quadrilateral>& batch) 
 }
 
 void PictureReading::read_whole() {
+  if (!has_time()) return;
   const auto fitting = reduced(picture_, kLargestPass);
   sightings_.add(zxing_pass(view_of(fitting.mat)), {fitting.scale, 0, 0});
   drop_read();
@@ -202,11 +205,7 @@ void PictureReading::read_around_left() {
     return;
   }
   for (const FinderSpot& spot : open_) {
-    const double reach = kFinderReach * spot.module;
-    const auto [x, y] = spot.centre;
-    const Quadrilateral around{
-        {{x - reach, y - reach}, {x + reach, y - reach}, {x + reach, y + reach}, {x - reach, y + reach}}};
-    const Tile tile = tile_around(around, 1, picture_);
+    const Tile tile = tile_around(square_around(spot.centre, kFinderReach * spot.module), 1, picture_);
     if (has_time()) sightings_.add(zxing_pass(cut(picture_, tile)), origin_of(tile));
   }
   drop_read();
@@ -215,27 +214,6 @@ void PictureReading::read_around_left() {
 void PictureReading::read_grids(const std::vector<FinderSpot>& spots, std::size_t most) {
   read_grids_at(likely_places(spots, most), spots);
   drop_read();
-}
-
-// In a crowd what is left is mostly small and blurred: a sharpened view costs a tenth of a grid.
-void PictureReading::read_sharpened_crowd() {
-  if (sightings_.all().size() < kCrowd || likely_places(open_, 1).empty()) return;
-  if (is_thorough()) add_blurred_finders();
-  for (const auto& place : likely_places(open_, kMostPlaces)) {
-    if (has_time() && is_promising(place)) read_sharpened(place);
-  }
-  drop_read();
-}
-
-// Finders of small and blurred symbols show in the whole picture sharpened.
-void PictureReading::add_blurred_finders() {
-  const cv::Mat sharp = unsharp(mat_over(picture_));
-  for (const FinderSpot& spot : find_finder_spots(view_of(sharp))) {
-    const auto known = [&](const FinderSpot& other) {
-      return std::hypot(other.centre.x - spot.centre.x, other.centre.y - spot.centre.y) < 2.5 * other.module;
-    };
-    if (!sightings_.cover(spot.centre) && std::none_of(open_.begin(), open_.end(), known)) open_.push_back(spot);
-  }
 }
 
 void PictureReading::read_tripled(const Quadrilateral& place) {
@@ -270,14 +248,14 @@ bool PictureReading::is_promising(const Quadrilateral& place) const {
 
 std::optional<port::SymbolSighting> PictureReading::read_grid_at(const Quadrilateral& place,
                                                                  const std::vector<FinderSpot>& spots) const {
-  const Tile tile = tile_around(place, kWidePlaceSides, picture_);
+  const bool crowd = sightings_.all().size() >= kCrowd;
+  const Tile tile = tile_around(place, crowd ? kPlaceSides : kWidePlaceSides, picture_);
   std::vector<FinderSpot> inside;
   for (const FinderSpot& spot : spots) {
     if (!holds(tile, spot)) continue;
     inside.push_back({{spot.centre.x - tile.left, spot.centre.y - tile.top}, spot.module});
   }
-  const auto reading = read_grid(cut(picture_, tile), inside,
-                                 sightings_.all().size() < kCrowd ? kGrid : kCrowdGrid);
+  const auto reading = read_grid(cut(picture_, tile), inside, until(deadline_, crowd ? kCrowdGrid : kGrid));
   if (!reading) return std::nullopt;
   return port::SymbolSighting{reading->decoded.text,
                               placed(reading->map.corners(), 1, tile.left, tile.top)};
@@ -292,10 +270,21 @@ void PictureReading::read_likely_texture() {
     for (const auto& place : texture_places(gray, kLikelyTextures, grains)) {
       if (!has_time() || !sightings_.all().empty()) continue;
       read_tripled(place);
-      if (grains == Grains::Coarse && mean_side(place) > kSmallSymbol) read_sharpened(place);
+      if (grains == Grains::Coarse && mean_side(place) > kSmallSymbol) read_blurred(place);
     }
     if (!sightings_.all().empty()) return;
   }
+}
+
+// Sharpening alone reads most of what is blurred by half a module, at a third of what it costs enlarged.
+void PictureReading::read_blurred(const Quadrilateral& place) {
+  const Tile tile = tile_around(place, kPlaceSides, picture_);
+  const cv::Mat gray = mat_over(cut(picture_, tile));
+  const cv::Mat sharp = unsharp(gray);
+  if (sightings_.add(zxing_pass(view_of(sharp)), origin_of(tile)) > 0) return;
+  const cv::Mat sharper = much_sharpened(gray);
+  sightings_.add(zxing_pass(view_of(sharper)),
+                 {2, static_cast<double>(tile.left), static_cast<double>(tile.top)});
 }
 
 void PictureReading::read_sharpened(const Quadrilateral& place) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <chrono>
+#include <functional>
 #include <opencv2/core.hpp>
 #include <optional>
 #include <vector>
@@ -21,6 +22,7 @@ namespace loadlight::vision {
 //                    of them, or all of it
 //   sharpened crowd  the places left where many symbols were read
 //   grids            our own grid laid over the places left: curl, wrinkles, glare, cover
+//   pairs            the same where two finders of a crowd may be one symbol's
 //   textures         grids where the texture alone is a symbol's, when nothing at all was read
 //   tiles            around finders left over, where many symbols were read
 //   rendered places  enlarged, sharpened, ... for the likeliest places left
@@ -38,19 +40,31 @@ class PictureReading final {
   std::vector<port::Corners> places_left(std::size_t most) const;
 
  private:
+  // Places looked at, as they are, and over which grids of our own are laid.
+  static constexpr std::size_t kMostPlaces = 300;
+  static constexpr std::size_t kFewGrids = 8;
+  // As many symbols make a crowd: a pass that meets more than about 16 starves, and false finders count too.
+  static constexpr std::size_t kCrowd = 6;
+
   bool has_time() const;
   bool is_small() const;
   bool is_thorough() const;
   bool is_explained() const;
+  void in_batches(std::vector<port::Corners> waiting,
+                  const std::function<void(const std::vector<port::Corners>&)>& read);
   void read_places();
   std::size_t read_batch(const std::vector<Quadrilateral>& batch);
   void read_whole();
   void read_grids(const std::vector<FinderSpot>& spots, std::size_t most);
   void read_sharpened_crowd();
+  void read_sharpened_places();
   void add_blurred_finders();
+  void add_finder(const FinderSpot& spot);
+  void read_pairs_in_crowd();
   void read_tripled(const Quadrilateral& place);
   void read_textures();
   void read_likely_texture();
+  void read_blurred(const Quadrilateral& place);
   void read_sharpened(const Quadrilateral& place);
   void read_around_left();
   void read_grids_at(const std::vector<Quadrilateral>& places, const std::vector<FinderSpot>& spots);

@@ -18,6 +18,11 @@ double doubled_area(const Quadrilateral& q) {
 
 }  // namespace
 
+Quadrilateral square_around(port::PixelPoint middle, double reach) {
+  const auto [x, y] = middle;
+  return {{{x - reach, y - reach}, {x + reach, y - reach}, {x + reach, y + reach}, {x - reach, y + reach}}};
+}
+
 port::PixelPoint centre_of(const Quadrilateral& corners) {
   port::PixelPoint sum;
   for (const auto& corner : corners) {

@@ -9,6 +9,9 @@ namespace loadlight::vision {
 
 using Quadrilateral = port::Corners;
 
+// Upright, with so many pixels on every side of its middle.
+Quadrilateral square_around(port::PixelPoint middle, double reach);
+
 port::PixelPoint centre_of(const Quadrilateral& corners);
 
 // Mean length of the four sides, pixels.

@@ -1,6 +1,7 @@
 // A grid laid over a symbol, and what is seen in it.
 #pragma once
 
+#include "vision/grid_fit.h"
 #include "vision/grid_map.h"
 #include "vision/soft_grid.h"
 
@@ -16,6 +17,12 @@ struct SeenGrid final {
 struct GridBudget final {
   int lattices = 8;  // laid in full, at most
   int anchors = 40;  // sets of finders looked at, at most
+  Deadline deadline = Deadline::max();  // no further lattice is laid after it
 };
+
+inline GridBudget until(Deadline deadline, GridBudget budget) {
+  budget.deadline = deadline;
+  return budget;
+}
 
 }  // namespace loadlight::vision

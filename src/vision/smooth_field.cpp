@@ -18,6 +18,19 @@ std::array<double, 4> cubic_slope(double t, double spacing) {
           t * t / 2 / spacing};
 }
 
+// Four sums at once, none of which waits for another.
+double dot(const double* one, const double* other, int count) {
+  std::array<double, 4> sums{};
+  int i = 0;
+  for (; i + 4 <= count; i += 4) {
+    for (std::size_t k = 0; k < 4; ++k) sums[k] += one[k] * other[k];
+    one += 4;
+    other += 4;
+  }
+  for (; i < count; ++i) sums[0] += *one++ * *other++;
+  return (sums[0] + sums[1]) + (sums[2] + sums[3]);
+}
+
 }  // namespace
 
 SplineGrid::SplineGrid(double from, double to, double spacing)
@@ -116,39 +129,38 @@ void FieldFit::add(const SplineTaps& taps, double value, double weight) {
   }
 }
 
+// Entry (row, k) is the k-th from here, for every k within the band.
+double* FieldFit::row_of(int row) {
+  return matrix_.data() + static_cast<std::ptrdiff_t>(row) * (band_ + 1) + band_ - row;
+}
+
 // Cholesky within the band.
 void FieldFit::factorise() {
-  const int width = band_ + 1;
   for (int i = 0; i < count_; ++i) {
-    double* row =
-        matrix_.data() + static_cast<std::ptrdiff_t>(i) * width + band_ - i;  // row[j] is entry i, j
+    double* row = row_of(i);
     const int first = std::max(0, i - band_);
     for (int j = first; j < i; ++j) {
-      const double* other = matrix_.data() + static_cast<std::ptrdiff_t>(j) * width + band_ - j;
-      double sum = row[j];
-      for (int k = std::max(first, j - band_); k < j; ++k) sum -= row[k] * other[k];
-      row[j] = sum / other[j];
+      const double* other = row_of(j);
+      const int from = std::max(first, j - band_);
+      row[j] = (row[j] - dot(row + from, other + from, j - from)) / other[j];
     }
-    double sum = row[i];
-    for (int k = first; k < i; ++k) sum -= row[k] * row[k];
-    row[i] = std::sqrt(std::max(sum, 1e-12));
+    row[i] = std::sqrt(std::max(row[i] - dot(row + first, row + first, i - first), 1e-12));
   }
 }
 
 void FieldFit::solve() {
   factorise();
   controls_ = right_;
+  double* controls = controls_.data();
   for (int i = 0; i < count_; ++i) {
-    double& here = controls_[static_cast<std::size_t>(i)];
-    for (int k = std::max(0, i - band_); k < i; ++k)
-      here -= entry(i, k) * controls_[static_cast<std::size_t>(k)];
-    here /= entry(i, i);
+    const double* row = row_of(i);
+    const int first = std::max(0, i - band_);
+    controls[i] = (controls[i] - dot(row + first, controls + first, i - first)) / row[i];
   }
   for (int i = count_ - 1; i >= 0; --i) {
-    double& here = controls_[static_cast<std::size_t>(i)];
-    here /= entry(i, i);
-    for (int k = std::max(0, i - band_); k < i; ++k)
-      controls_[static_cast<std::size_t>(k)] -= entry(i, k) * here;
+    const double* row = row_of(i);
+    controls[i] /= row[i];
+    for (int k = std::max(0, i - band_); k < i; ++k) controls[k] -= row[k] * controls[i];
   }
 }
 
@@ -164,9 +176,8 @@ double FieldFit::uncertainty(const SplineTaps& taps) const {
                                                taps.across[static_cast<std::size_t>(right)]
                                          : 0;
     const double* row = matrix_.data() + static_cast<std::ptrdiff_t>(i) * width + band_ - i;
-    for (int k = std::max(taps.first, i - band_); k < i; ++k) {
-      value -= row[k] * z[static_cast<std::size_t>(k - taps.first)];
-    }
+    const int first = std::max(taps.first, i - band_);
+    value -= dot(row + first, z.data() + (first - taps.first), i - first);
     value /= row[i];
     z[static_cast<std::size_t>(step)] = value;
     sum += value * value;

@@ -58,6 +58,7 @@ class FieldFit final {
 
  private:
   double& entry(int row, int column);
+  double* row_of(int row);
   void expect_straight(std::array<int, 4> where, std::array<double, 4> factors, double weight);
   void expect_little_bending(double weight);
   void factorise();

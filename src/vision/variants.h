@@ -26,6 +26,9 @@ cv::Mat unsharp(const cv::Mat& gray);
 // Unsharp mask, then doubled: undoes a defocus of about a pixel.
 cv::Mat sharpened(const cv::Mat& gray);
 
+// The same for what is blurred by half a module, of modules of three pixels and more.
+cv::Mat much_sharpened(const cv::Mat& gray);
+
 // For modules of one to two pixels: a light unsharp mask, then three times the size.
 cv::Mat tripled(const cv::Mat& gray);
 

@@ -16,8 +16,8 @@ import sys
 HERE = pathlib.Path(__file__).parent
 HARMS = ["module", "curl", "wrinkle", "defocus", "glare", "tape", "contrast", "noise", "all", "shelf"]
 CHEAP = ["module", "contrast", "noise", "defocus", "clean"]
-DEAR = ["curl", "curl-further", "wrinkle", "glare", "glare-burst", "tape", "tape-anywhere", "all", "all-harder",
-        "all-burst"]
+DEAR = ["curl", "curl-further", "curl-deep", "wrinkle", "glare", "glare-burst", "tape", "tape-anywhere", "all",
+        "all-harder", "all-deep", "all-burst"]
 
 
 def parts(brief, photos):
@@ -32,7 +32,7 @@ def parts(brief, photos):
     yield "Chairside", {"chairside": ["chairside", "--frames", "20" if brief else "60"]}
     if photos:
         yield "Photographs", {"photos": ["photos", photos]}
-    frames, labels = ("600", "2000") if brief else ("10000", "20000")
+    frames, labels = ("1000", "2000") if brief else ("10000", "20000")
     yield "Wrong texts", {"wrong": ["wrong", "--frames", frames, "--labels", labels]}
 
 

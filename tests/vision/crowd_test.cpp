@@ -10,6 +10,7 @@
 #include "loadlight/vision/readers.h"
 #include "vision/camera_view.h"
 #include "vision/drawn_symbol.h"
+#include "vision/modelled_shelf.h"
 #include "vision/plain_reader.h"
 #include "vision/pouch_art.h"
 
@@ -109,6 +110,59 @@ TEST_CASE("Beside one symbol in clear sight a second one, dim and blurred, is re
   REQUIRE(found.size() == 2);
   CHECK(found[0].text == clear);
   CHECK(found[1].text == dim);
+}
+
+// The floor may only rise.
+TEST_CASE("Of a hard shelf at least the floor is read, none wrong") {
+  constexpr double kDifficulty = 0.6;
+  constexpr int kFloor = 78;  // of 80
+  cv::RNG rng(43000);
+  const auto shelf = modelled_shelf({kDifficulty, 80, {3840, 2160}, 2, 4, 2}, rng);
+  cv::Mat gray;
+  cv::cvtColor(shelf_frame(shelf, kDifficulty, rng), gray, cv::COLOR_BGR2GRAY);
+  int known = 0;
+  const auto ours = vision::make_symbol_reader()->look(view_of(gray), {std::chrono::minutes(1)}).read;
+  for (const auto& sighting : ours) {
+    known += std::any_of(shelf.labels.begin(), shelf.labels.end(),
+                         [&](const auto& label) { return label.text == sighting.text; });
+  }
+  std::cout << "hard shelf: read " << known << " of " << shelf.labels.size() << "\n";
+  CHECK(known >= kFloor);
+  CHECK(static_cast<int>(ours.size()) == known);
+}
+
+// A large symbol beside a label, in a picture of twelve megapixels; the corners of two of its finders are worn
+// off, so that hardly one is seen whole.
+struct Beside final {
+  cv::Mat picture;
+  std::vector<std::string> texts;
+};
+
+Beside large_symbol_beside_label(int version, int module) {
+  cv::RNG rng(static_cast<std::uint64_t>(version));
+  Beside made{cv::Mat(3000, 4000, CV_8UC1, cv::Scalar(205)), {label_like_text(rng)}};
+  made.texts.push_back(std::string(static_cast<std::size_t>(8 * version), 'x') + std::to_string(version));
+  cv::Mat modules = drawn_symbol(made.texts.back(), version, Level::M);
+  modules(cv::Rect(modules.cols - 1, 0, 1, 1)) = 255;
+  modules(cv::Rect(0, modules.rows - 1, 1, 1)) = 255;
+  const cv::Mat large = enlarged(modules, module, 4);
+  const cv::Mat label = enlarged(label_like_symbol(made.texts.front(), rng), 5, 4);
+  label.copyTo(made.picture(cv::Rect({300, 300}, label.size())));
+  large.copyTo(made.picture(cv::Rect({1900, 1300}, large.size())));
+  return made;
+}
+
+TEST_CASE("Beside a label that was read a large symbol with worn finders is read too") {
+  for (const int version : {12, 16, 20, 30}) {
+    for (const int module : {4, 8}) {
+      const auto made = large_symbol_beside_label(version, module);
+      std::vector<std::string> read;
+      for (const auto& sighting : vision::make_symbol_reader()->read(view_of(made.picture)))
+        read.push_back(sighting.text);
+      INFO("version " << version << ", pixels a module " << module);
+      CHECK(read == made.texts);
+    }
+  }
 }
 
 }  // namespace loadlight::vision_tests
