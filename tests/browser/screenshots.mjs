@@ -23,6 +23,7 @@ async function chooseWhatIsPacked(page) {
   await page.click('input[name=contents] >> nth=0');
   await page.click('input[name=kind] >> nth=1');
   await page.waitForTimeout(1500);  // steps and preview are drawn
+  await page.evaluate(() => scrollTo(0, 140));
 }
 
 async function checkText(page, text) {
