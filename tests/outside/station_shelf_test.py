@@ -331,7 +331,7 @@ class Photographs(Shelves):
             self.assertEqual((answer.status, answer.json["hints"]), (200, []), answer.text)
         refused = self.post(sweep, b"no picture", "photograph", name="c.png")
         self.assertEqual(refused.json["error"], "image-unreadable")
-        self.assertTrue(refused.json["text"].startswith("c.png "), refused.json)
+        self.assertIn("c.png", refused.json["text"])
         self.end(sweep)
         wanted = self.office.run("audit", "--images", self.photos, "--location", "CAB1").lines
         lines = self.found(sweep["page"])
