@@ -2,8 +2,7 @@
 
     python3 tests/bench/reading.py --build DIR [--photos DIR] [--brief] [--resume]
 
-Takes hours on two cores, most of them for wrong texts; --brief draws fewer and takes half an hour. Every row is
-kept in DIR/reading as it is measured; --resume measures only what is missing there. What was tried for a row
+Takes long, much of it for wrong texts; --brief draws fewer. Every row is kept in DIR/reading as it is measured; --resume measures only what is missing there. What was tried for a row
 stands in reading_notes.md and is taken over. Seeds from 900000 on, which no reader and no model was tuned on.
 """
 import argparse
