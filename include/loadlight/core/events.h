@@ -83,6 +83,11 @@ enum class EventKind {
   IncidentClosed,
   ClockCorrected,
   PinSet,
+  KeyAdded,
+  CheckpointMade,
+  RecordBackedUp,
+  RecordRestored,
+  RecordExported,
 };
 
 template <>
@@ -148,6 +153,11 @@ struct Vocabulary<EventKind> {
       {EventKind::IncidentClosed, "incident-closed"},
       {EventKind::ClockCorrected, "clock-corrected"},
       {EventKind::PinSet, "pin-set"},
+      {EventKind::KeyAdded, "key-added"},
+      {EventKind::CheckpointMade, "checkpoint-made"},
+      {EventKind::RecordBackedUp, "record-backed-up"},
+      {EventKind::RecordRestored, "record-restored"},
+      {EventKind::RecordExported, "record-exported"},
   };
 };
 
