@@ -31,7 +31,7 @@ const RecordTable<IndicatorReading>& table_of() {
        column<&Reading::read_by>("read_by").refers_to("operators"), column<&Reading::read_at>("read_at"),
        column<&Reading::stated_celsius>("stated_celsius"),
        column<&Reading::stated_minutes>("stated_minutes"), column<&Reading::why>("why")},
-      {std::string{kLoadReference}},
+      {load_reference()},
       {{"indicators_by_load", "load_sterilizer, load_number, number"}}};
   return table;
 }
@@ -51,7 +51,7 @@ const RecordTable<BiologicalReading>& table_of() {
        column<&Reading::of_run>("of_run").refers_to("biological_runs"),
        column<&Reading::received_on>("received_on"), column<&Reading::reported_on>("reported_on"),
        column<&Reading::report_file>("report_file"), column<&Reading::why>("why")},
-      {std::string{kLoadReference}},
+      {load_reference()},
       {{"biologicals_by_load", "load_sterilizer, load_number, number"},
        {"biologicals_by_run", "of_run"}}};
   return table;
@@ -71,7 +71,7 @@ const RecordTable<BiologicalRun>& table_of() {
        column<&BiologicalRun::placed_by>("placed_by").refers_to("operators"),
        column<&BiologicalRun::placed_at>("placed_at"), column<&BiologicalRun::incubated_at>("incubated_at"),
        column<&BiologicalRun::sent_on>("sent_on"), column<&BiologicalRun::due_at>("due_at")},
-      {std::string{kLoadReference}},
+      {load_reference()},
       {{"biological_runs_by_load", "load_sterilizer, load_number, number"},
        {"biological_runs_by_due", "due_at, number"}}};
   return table;
@@ -88,7 +88,7 @@ const RecordTable<CycleLog>& table_of() {
        column<&CycleLog::mapping>("mapping"), column<&CycleLog::findings>("findings"),
        column<&CycleLog::curve>("curve"), column<&CycleLog::read_by>("read_by").refers_to("operators"),
        column<&CycleLog::read_at>("read_at"), column<&CycleLog::why>("why")},
-      {std::string{kLoadReference}}};
+      {load_reference()}};
   return table;
 }
 

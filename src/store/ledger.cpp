@@ -41,7 +41,7 @@ LedgerEntry entry_after(const LedgerHead& head, const core::Change& change, std:
 
 core::Result<void> write_head(SqlSession& session, const LedgerHead& head) {
   const auto& table = table_of<LedgerHead>();
-  return session.run(table.shape().upsert_sql(), table.row_of(head));
+  return session.run(session.dialect().upsert_sql(table.shape()), table.row_of(head));
 }
 
 }  // namespace
@@ -101,7 +101,7 @@ core::Result<std::vector<LedgerEntry>> entries_found(SqlSession& session, const 
   const SqlValue kind = search.kind ? SqlValue{std::string{core::to_text(*search.kind)}} : SqlValue{};
   const SqlValue package = search.package ? SqlValue{search.package->text()} : SqlValue{};
   constexpr std::string_view kFits =
-      " ($1 IS NULL OR kind = $1) AND ($2 IS NULL OR instr(subject, $2) > 0 OR instr(body, $2) > 0)";
+      " (kind = $1 OR $1 IS NULL) AND (instr(subject, $2) > 0 OR instr(body, $2) > 0 OR $2 IS NULL)";
   if (!search.subject) {
     return table_of<LedgerEntry>().select(
         session, "WHERE" + std::string{kFits} + " ORDER BY sequence", {kind, package});

@@ -42,12 +42,12 @@ const RecordTable<Load>& table_of() {
        column<&Load::emergency_second>("emergency_second"),
        column<&Load::implant_aboard>("implant_aboard")},
       // Readings are there as a whole or not at all.
-      {"CHECK ((low_celsius IS NULL) = (high_celsius IS NULL))",
-       "CHECK ((low_celsius IS NULL) = (exposure_minutes IS NULL))",
-       "CHECK ((low_celsius IS NULL) = (pressure_kpa IS NULL))",
-       "CHECK (low_celsius IS NOT NULL OR drying_minutes IS NULL)",
-       "CHECK ((leak_kpa_per_minute IS NULL) = (leak_passed IS NULL))",
-       "UNIQUE (sterilizer, run)"},
+      {{ConstraintKind::Check, "(low_celsius IS NULL) = (high_celsius IS NULL)"},
+       {ConstraintKind::Check, "(low_celsius IS NULL) = (exposure_minutes IS NULL)"},
+       {ConstraintKind::Check, "(low_celsius IS NULL) = (pressure_kpa IS NULL)"},
+       {ConstraintKind::Check, "low_celsius IS NOT NULL OR drying_minutes IS NULL"},
+       {ConstraintKind::Check, "(leak_kpa_per_minute IS NULL) = (leak_passed IS NULL)"},
+       {ConstraintKind::Unique, "sterilizer, run"}},
       {{"loads_by_state", "state, sterilizer, number"},
        {"loads_by_counter", "sterilizer, machine_counter, number"},
        {"loads_by_purpose", "sterilizer, purpose, run"},
@@ -90,7 +90,7 @@ core::Result<int> Loads::highest_run(std::string_view sterilizer) const {
 core::Result<std::vector<Load>> Loads::of_runs(const port::RunRange& runs) const {
   return table_of<Load>().select(session_,
                                  "WHERE sterilizer = $1 AND run BETWEEN $2 AND $3"
-                                 " AND ($4 IS NULL OR program = $4) ORDER BY run",
+                                 " AND (program = $4 OR $4 IS NULL) ORDER BY run",
                                  {runs.sterilizer, runs.first, runs.last, encode_optional(runs.program)});
 }
 
@@ -135,9 +135,9 @@ core::Result<std::vector<Load>> Loads::in_state(core::LoadState state) const {
 core::Result<std::vector<Load>> Loads::search(const port::LoadSearch& search, port::SearchPage page) const {
   return table_of<Load>().select(
       session_,
-      "WHERE ($1 IS NULL OR sterilizer = $1) AND ($2 IS NULL OR number = $2)"
-      " AND ($3 IS NULL OR decided_by = $3) AND ($4 IS NULL OR process_date >= $4)"
-      " AND ($5 IS NULL OR process_date <= $5)"
+      "WHERE (sterilizer = $1 OR $1 IS NULL) AND (number = $2 OR $2 IS NULL)"
+      " AND (decided_by = $3 OR $3 IS NULL) AND (process_date >= $4 OR $4 IS NULL)"
+      " AND (process_date <= $5 OR $5 IS NULL)"
       " ORDER BY process_date IS NULL, process_date DESC, sterilizer, number DESC LIMIT $6 OFFSET $7",
       {encode_optional(search.sterilizer), encode_optional(search.number), encode_optional(search.decided_by),
        encode_optional(search.first), encode_optional(search.last), page.limit, page.skip});

@@ -57,7 +57,7 @@ const RecordTable<Package>& table_of() {
        column<&Package::opened_at>("opened_at"),
        column<&Package::visit>("visit"),
        column<&Package::internal_indicator>("internal_indicator")},
-      {std::string{kLoadReference}},
+      {load_reference()},
       {{"packages_by_load", "load_sterilizer, load_number, print_run, cell"},
        {"packages_by_print_run", "print_run, cell"},
        // Holds all that oldest_ready() looks at while it walks.
@@ -103,7 +103,7 @@ core::Result<void> Packages::of_runs(const port::RunRange& runs,
                                      const std::function<void(const Package&)>& visit) const {
   const auto numbers = session_.rows(
       "SELECT number FROM loads WHERE sterilizer = $1 AND run BETWEEN $2 AND $3"
-      " AND ($4 IS NULL OR program = $4) ORDER BY run",
+      " AND (program = $4 OR $4 IS NULL) ORDER BY run",
       {runs.sterilizer, runs.first, runs.last, encode_optional(runs.program)});
   if (!numbers) return numbers.failure();
   for (const SqlRow& row : *numbers) {
@@ -138,11 +138,11 @@ core::Result<std::vector<Package>> Packages::replaced_by(const PackageId& id) co
 core::Result<std::vector<Package>> Packages::search(const port::PackageSearch& search,
                                                     port::SearchPage page) const {
   // A reference is found by its index; for the rest all packages are walked.
-  constexpr std::string_view kVisit = "WHERE visit = $2 AND", kAny = "WHERE $2 IS NULL AND";
+  constexpr std::string_view kVisit = "WHERE visit = $2 AND", kAny = "WHERE CAST($2 AS TEXT) IS NULL AND";
   constexpr std::string_view kFits =
-      " ($1 IS NULL OR instr(id, $1) > 0) AND ($3 IS NULL OR contents = $3)"
-      " AND ($4 IS NULL OR operator_code = $4) AND ($5 IS NULL OR process_date >= $5)"
-      " AND ($6 IS NULL OR process_date <= $6) ORDER BY process_date DESC, id LIMIT $7 OFFSET $8";
+      " (instr(id, $1) > 0 OR $1 IS NULL) AND (contents = $3 OR $3 IS NULL)"
+      " AND (operator_code = $4 OR $4 IS NULL) AND (process_date >= $5 OR $5 IS NULL)"
+      " AND (process_date <= $6 OR $6 IS NULL) ORDER BY process_date DESC, id LIMIT $7 OFFSET $8";
   return table_of<Package>().select(
       session_, std::string{search.visit ? kVisit : kAny}.append(kFits),
       {encode_optional(search.id_part), encode_optional(search.visit), encode_optional(search.contents),

@@ -70,7 +70,7 @@ core::Result<void> must_be_writable_file(const std::string& folder, const std::s
   return {};
 }
 
-core::Result<void> be_of_known_version(SqlSession& session, const std::string& path) {
+core::Result<void> be_of_known_version(SqliteSession& session, const std::string& path) {
   const auto version = session.schema_version();
   if (!version) return version.failure();
   if (*version == kSchemaVersion) return {};
@@ -94,7 +94,7 @@ class Draft final {
 
   core::Result<void> make(std::chrono::milliseconds patience) const {
     if (auto made = make_private_file(); !made) return made;
-    const auto session = SqlSession::open(path_, patience);
+    const auto session = SqliteSession::open(path_, patience);
     if (!session) return session.failure();
     if (auto made = create_schema(**session); !made) return made;
     return (*session)->allow_reading_while_writing();
@@ -143,16 +143,22 @@ MadeStore open_record(const std::string& office_folder, RecordOptions options) {
   const std::string path = record_path(office_folder);
   if (auto checked = must_be_folder(office_folder); !checked) return checked.failure();
   if (auto checked = must_be_writable_file(office_folder, path); !checked) return checked.failure();
-  auto pool = std::make_shared<SessionPool>(path, options.patience);
-  const auto session = pool->borrow();
+  auto session = SqliteSession::open(path, options.patience);
   if (!session) return session.failure();
   if (auto checked = be_of_known_version(**session, path); !checked) return checked.failure();
+  auto pool = std::make_shared<SessionPool>(
+      [path, patience = options.patience]() -> core::Result<std::unique_ptr<SqlSession>> {
+        auto opened = SqliteSession::open(path, patience);
+        if (!opened) return opened.failure();
+        return std::unique_ptr<SqlSession>{std::move(*opened)};
+      });
+  pool->keep(std::move(*session));
   return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool))};
 }
 
 core::Result<void> copy_record(const std::string& office_folder, const std::string& path, RecordOptions options) {
   if (auto opened = open_record(office_folder, options); !opened) return opened.failure();
-  const auto session = SqlSession::open(record_path(office_folder), options.patience);
+  const auto session = SqliteSession::open(record_path(office_folder), options.patience);
   if (!session) return session.failure();
   const int file = open(path.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0600);
   if (file < 0 && errno == EEXIST) return failure(FailureCode::FileExists, path, std::strerror(errno));

@@ -18,7 +18,7 @@ template <class T>
 class RecordTable final {
  public:
   RecordTable(std::string name, std::string noun, std::vector<Column<T>> columns,
-              std::vector<std::string> constraints = {}, std::vector<TableIndex> indexes = {})
+              std::vector<TableConstraint> constraints = {}, std::vector<TableIndex> indexes = {})
       : columns_(std::move(columns)),
         shape_(std::move(name), std::move(noun), shapes(columns_), std::move(constraints),
                std::move(indexes)) {}
@@ -86,9 +86,9 @@ class RecordTable final {
 };
 
 // For tables with load_sterilizer and load_number.
-inline constexpr std::string_view kLoadReference =
-    "FOREIGN KEY (load_sterilizer, load_number) REFERENCES loads (sterilizer, number)"
-    " DEFERRABLE INITIALLY DEFERRED";
+inline TableConstraint load_reference() {
+  return {ConstraintKind::Refers, "load_sterilizer, load_number", "loads"};
+}
 
 // The one number that a query of a highest number yields; 0 when there is none.
 core::Result<int> highest(SqlSession& session, std::string_view sql, const SqlRow& parameters = {});

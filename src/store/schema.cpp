@@ -12,18 +12,8 @@ std::vector<const TableShape*> shapes_of(std::variant<Records...>*) {
   return {&table_of<Records>().shape()...};
 }
 
-std::vector<std::string> all_statements() {
-  std::vector<const TableShape*> shapes = record_tables();
-  shapes.push_back(&table_of<core::LedgerEntry>().shape());
-  shapes.push_back(&table_of<LedgerHead>().shape());
-  std::vector<std::string> statements;
-  for (const TableShape* shape : shapes) {
-    for (std::string& sql : shape->create_statements()) statements.push_back(std::move(sql));
-  }
-  for (std::string& sql : SqlSession::append_only_rules(table_of<core::LedgerEntry>().shape().name())) {
-    statements.push_back(std::move(sql));
-  }
-  return statements;
+void add(std::vector<std::string>& statements, std::vector<std::string> more) {
+  for (std::string& sql : more) statements.push_back(std::move(sql));
 }
 
 }  // namespace
@@ -39,10 +29,22 @@ const TableShape* record_table(std::string_view name) {
   return nullptr;
 }
 
+std::vector<std::string> schema_statements(const SqlDialect& dialect) {
+  const TableShape& ledger = table_of<core::LedgerEntry>().shape();
+  std::vector<const TableShape*> shapes = record_tables();
+  shapes.push_back(&ledger);
+  shapes.push_back(&table_of<LedgerHead>().shape());
+  std::vector<std::string> statements;
+  for (const TableShape* shape : shapes) add(statements, dialect.create_statements(*shape));
+  for (const TableShape* shape : shapes) add(statements, dialect.reference_statements(*shape));
+  add(statements, dialect.append_only_rules(ledger));
+  return statements;
+}
+
 core::Result<void> create_schema(SqlSession& session) {
   auto transaction = SqlTransaction::begin(session, port::Access::Write);
   if (!transaction) return transaction.failure();
-  for (const std::string& sql : all_statements()) {
+  for (const std::string& sql : schema_statements(session.dialect())) {
     if (auto made = session.run(sql); !made) return made;
   }
   if (auto begun = begin_ledger(session); !begun) return begun;

@@ -1,12 +1,14 @@
 // All tables of the record.
 #pragma once
 
+#include <string>
 #include <string_view>
 #include <vector>
 
 #include "ledger.h"
 #include "loadlight/core/events.h"
 #include "record_table.h"
+#include "sql_dialect.h"
 
 namespace loadlight::store {
 
@@ -60,6 +62,9 @@ const RecordTable<core::Incident>& table_of();
 std::vector<const TableShape*> record_tables();
 // The one of this name; null when there is none.
 const TableShape* record_table(std::string_view name);
+
+// What makes every table, the ledger among them, in an empty database.
+std::vector<std::string> schema_statements(const SqlDialect& dialect);
 
 // Makes every table, the ledger among them, in an empty database, and marks it as a record of ours.
 core::Result<void> create_schema(SqlSession& session);

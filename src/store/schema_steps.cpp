@@ -44,7 +44,7 @@ Result<void> make_private(const std::string& path) {
 }
 
 // A copy of an earlier, cut-off step stays: it is of the same version.
-Result<void> keep_copy(SqlSession& session, const std::string& record_path, int version) {
+Result<void> keep_copy(SqliteSession& session, const std::string& record_path, int version) {
   const std::string kept = kept_record_path(record_path, version);
   std::error_code error;
   if (std::filesystem::exists(kept, error)) return {};
@@ -58,7 +58,7 @@ Result<void> keep_copy(SqlSession& session, const std::string& record_path, int 
   return {};
 }
 
-Result<void> take_steps(SqlSession& session) {
+Result<void> take_steps(SqliteSession& session) {
   auto transaction = SqlTransaction::begin(session, port::Access::Write);
   if (!transaction) return transaction.failure();
   const auto version = session.schema_version();
@@ -78,7 +78,7 @@ std::string kept_record_path(const std::string& record_path, int version) {
   return record_path + ".version-" + std::to_string(version);
 }
 
-Result<void> bring_up_to_date(SqlSession& session, const std::string& record_path, int version) {
+Result<void> bring_up_to_date(SqliteSession& session, const std::string& record_path, int version) {
   if (auto kept = keep_copy(session, record_path, version); !kept) return kept;
   return take_steps(session);
 }

@@ -4,7 +4,7 @@
 #include <string>
 
 #include "loadlight/core/result.h"
-#include "sql_session.h"
+#include "sqlite_session.h"
 
 namespace loadlight::store {
 
@@ -17,6 +17,6 @@ std::string kept_record_path(const std::string& record_path, int version);
 // From `version` (kFirstSchema or later) to kSchemaVersion: first a copy is put beside the record, readable by
 // its owner alone, then every step is taken in one transaction. A program that did the same meanwhile is no
 // fault. On failure the record is as it was.
-core::Result<void> bring_up_to_date(SqlSession& session, const std::string& record_path, int version);
+core::Result<void> bring_up_to_date(SqliteSession& session, const std::string& record_path, int version);
 
 }  // namespace loadlight::store

@@ -1,10 +1,9 @@
 // Sessions with one record, lent to whoever works on it.
 #pragma once
 
-#include <chrono>
+#include <functional>
 #include <memory>
 #include <mutex>
-#include <string>
 #include <utility>
 #include <vector>
 
@@ -22,22 +21,23 @@ class SessionPool final : public std::enable_shared_from_this<SessionPool> {
   };
   using Lent = std::unique_ptr<SqlSession, GiveBack>;
 
-  SessionPool(std::string path, std::chrono::milliseconds patience)
-      : path_(std::move(path)), patience_(patience) {}
+  using Opener = std::function<core::Result<std::unique_ptr<SqlSession>>()>;
+
+  explicit SessionPool(Opener opener) : opener_(std::move(opener)) {}
 
   // An idle session, or a new one when all are lent.
   core::Result<Lent> borrow();
   // A session of one's own.
-  core::Result<std::unique_ptr<SqlSession>> open() const { return SqlSession::open(path_, patience_); }
+  core::Result<std::unique_ptr<SqlSession>> open() const { return opener_(); }
+  // Takes a session that stands open already.
+  void keep(std::unique_ptr<SqlSession> session);
 
  private:
   static constexpr std::size_t kMostIdle = 8;
 
   std::unique_ptr<SqlSession> take_idle();
-  void keep(std::unique_ptr<SqlSession> session);
 
-  const std::string path_;
-  const std::chrono::milliseconds patience_;
+  const Opener opener_;
   std::mutex mutex_;
   std::vector<std::unique_ptr<SqlSession>> idle_;  // guarded by mutex_
 };

@@ -27,6 +27,7 @@ core::Result<std::vector<port::Alteration>> SqlStore::verify(
     const std::function<bool(const port::VerifyProgress&)>& goes_on) {
   const auto session = pool_->open();
   if (!session) return session.failure();
+  if (const auto laid = lay_out_verification(**session); !laid) return laid.failure();
   const auto transaction = SqlTransaction::begin(**session, port::Access::Read);
   if (!transaction) return transaction.failure();
   return verify_record(**session, goes_on);

@@ -107,7 +107,7 @@ core::Result<void> SqlUnit::apply(const core::Change& change) {
   auto body = body_text(change.details, rows);
   if (!body) return body.failure();
   for (const TableRow& row : rows) {
-    if (auto written = session_->run(row.table->upsert_sql(), row.row); !written) return written;
+    if (auto written = session_->run(session_->dialect().upsert_sql(*row.table), row.row); !written) return written;
   }
   return append_entry(*session_, change, std::move(*body));
 }

@@ -2,7 +2,6 @@
 
 #include <utility>
 
-#include "sql_session.h"
 
 namespace loadlight::store {
 namespace {
@@ -17,14 +16,6 @@ std::string list(std::size_t count, Text text) {
 
 std::string parameters(std::size_t count) {
   return list(count, [](std::size_t i) { return "$" + std::to_string(i + 1); });
-}
-
-std::string column_definition(const ColumnShape& column) {
-  std::string sql = column.name + " " + std::string{SqlSession::type_name(column.type)};
-  if (!column.nullable) sql += " NOT NULL";
-  if (!column.check.empty()) sql += " CHECK (" + column.check + ")";
-  if (!column.refers.empty()) sql += " REFERENCES " + column.refers + " DEFERRABLE INITIALLY DEFERRED";
-  return sql;
 }
 
 std::string update_clause(const std::vector<ColumnShape>& columns) {
@@ -45,7 +36,7 @@ std::string key_text(const SqlValue& value) {
 }  // namespace
 
 TableShape::TableShape(std::string name, std::string noun, std::vector<ColumnShape> columns,
-                       std::vector<std::string> constraints, std::vector<TableIndex> indexes)
+                       std::vector<TableConstraint> constraints, std::vector<TableIndex> indexes)
     : name_(std::move(name)),
       noun_(std::move(noun)),
       columns_(std::move(columns)),
@@ -55,33 +46,20 @@ TableShape::TableShape(std::string name, std::string noun, std::vector<ColumnSha
     if (columns_[i].key) keys_.push_back(i);
   }
   const auto column_name = [this](std::size_t i) { return columns_[i].name; };
-  const auto key_name = [this](std::size_t i) { return columns_[keys_[i]].name; };
   const std::string names = list(columns_.size(), column_name);
-  const std::string keys = list(keys_.size(), key_name);
+  const std::string keys = key_names();
   const std::string batch = " ORDER BY " + keys + " LIMIT " + std::to_string(kBatch);
 
   insert_ = "INSERT INTO " + name_ + " (" + names + ") VALUES (" + parameters(columns_.size()) + ")";
   upsert_ = insert_ + " ON CONFLICT (" + keys + ")" + update_clause(columns_);
+  upsert_in_group_ = insert_ + " ON CONFLICT (" + std::string{kOfficeColumn} + ", " + keys + ")" + update_clause(columns_);
   select_ = "SELECT " + names + " FROM " + name_;
   first_batch_ = select_ + batch;
   next_batch_ = select_ + " WHERE (" + keys + ") > (" + parameters(keys_.size()) + ")" + batch;
 }
 
-std::string TableShape::create_table() const {
-  std::string sql = "CREATE TABLE " + name_ + " (\n  ";
-  for (const ColumnShape& column : columns_) sql += column_definition(column) + ",\n  ";
-  for (const std::string& constraint : constraints_) sql += constraint + ",\n  ";
-  const auto key_name = [this](std::size_t i) { return columns_[keys_[i]].name; };
-  return sql + "PRIMARY KEY (" + list(keys_.size(), key_name) + "))" +
-         std::string{SqlSession::table_options()};
-}
-
-std::vector<std::string> TableShape::create_statements() const {
-  std::vector<std::string> statements{create_table()};
-  for (const TableIndex& index : indexes_) {
-    statements.push_back("CREATE INDEX " + index.name + " ON " + name_ + " (" + index.columns + ")");
-  }
-  return statements;
+std::string TableShape::key_names() const {
+  return list(keys_.size(), [this](std::size_t i) { return columns_[keys_[i]].name; });
 }
 
 std::string TableShape::row_name(const SqlRow& row) const {

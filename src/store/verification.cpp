@@ -109,9 +109,6 @@ core::Result<void> Verification::look_at_tables() {
 }
 
 core::Result<void> Verification::walk_ledger() {
-  const auto made =
-      session_.run("CREATE TEMP TABLE expected (row_name TEXT PRIMARY KEY, digest TEXT NOT NULL)");
-  if (!made) return made;
   const auto entries = highest(session_, "SELECT max(sequence) FROM ledger");
   if (!entries) return entries.failure();
   progress_.all = *entries;
@@ -216,6 +213,10 @@ void Verification::report_missing_entries(std::int64_t first, std::int64_t last)
 }
 
 }  // namespace
+
+core::Result<void> lay_out_verification(SqlSession& session) {
+  return session.run("CREATE TEMP TABLE expected (row_name TEXT PRIMARY KEY, digest TEXT NOT NULL)");
+}
 
 core::Result<std::vector<port::Alteration>> verify_record(SqlSession& session, const GoesOn& goes_on) {
   auto alterations = Verification{session, goes_on}.run();

@@ -9,8 +9,11 @@
 
 namespace loadlight::store {
 
-// Looks at one state of the record, in the transaction that the caller has begun. Lays down what it expects
-// of every row in a temporary table of the session, so memory stays bounded. `goes_on` may be empty.
+// Makes the temporary table in which the session keeps what is expected. Before the transaction.
+core::Result<void> lay_out_verification(SqlSession& session);
+
+// Looks at one state of the record, in the transaction that the caller has begun. What it expects of
+// every row goes into the session's temporary table, so memory stays bounded. `goes_on` may be empty.
 core::Result<std::vector<port::Alteration>> verify_record(
     SqlSession& session, const std::function<bool(const port::VerifyProgress&)>& goes_on);
 

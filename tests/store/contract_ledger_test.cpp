@@ -10,7 +10,7 @@ std::optional<core::Instant> newest(port::Store& store) {
 }
 
 TEMPLATE_TEST_CASE("The ledger keeps every event in order, each chained to the one before", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   core::Change check = a_change(EventKind::PackageChecked, -3);
   check.operator_code.clear();
@@ -31,7 +31,7 @@ TEMPLATE_TEST_CASE("The ledger keeps every event in order, each chained to the o
   CHECK(entries[1].hash.size() == 64);
 }
 
-TEMPLATE_TEST_CASE("A walk of the ledger stops when it is told to", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("A walk of the ledger stops when it is told to", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   for (int i = 0; i < 5; ++i) write(*backend.store, {a_change(EventKind::PackageChecked, i)});
@@ -43,7 +43,7 @@ TEMPLATE_TEST_CASE("A walk of the ledger stops when it is told to", "[contract]"
   CHECK(last == 3);
 }
 
-TEMPLATE_TEST_CASE("A walk of the ledger meets every entry, over many batches", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("A walk of the ledger meets every entry, over many batches", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   const auto unit = writing(*backend.store);
@@ -56,7 +56,7 @@ TEMPLATE_TEST_CASE("A walk of the ledger meets every entry, over many batches", 
 }
 
 TEMPLATE_TEST_CASE("The newest event is the latest time, until the clock is corrected", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   auto& store = *backend.store;
   write(store, {a_change(EventKind::PackageChecked, 10)});

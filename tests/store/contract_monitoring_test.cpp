@@ -17,7 +17,7 @@ BiologicalRun due_at(BiologicalRun run, int minutes) {
   return run;
 }
 
-TEMPLATE_TEST_CASE("Biological indicators come by number, of their load only", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("Biological indicators come by number, of their load only", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -31,7 +31,7 @@ TEMPLATE_TEST_CASE("Biological indicators come by number, of their load only", "
   CHECK(must(unit->evidence().highest_run_number()) == 10);
 }
 
-TEMPLATE_TEST_CASE("Indicators without a result come by the time they are due", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("Indicators without a result come by the time they are due", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -43,7 +43,7 @@ TEMPLATE_TEST_CASE("Indicators without a result come by the time they are due", 
   CHECK(must(reading(*backend.store)->evidence().open_runs()) == std::vector{early, equal, late});
 }
 
-TEMPLATE_TEST_CASE("All results of a sterilizer come by load number and number", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("All results of a sterilizer come by load number and number", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -60,7 +60,7 @@ TEMPLATE_TEST_CASE("All results of a sterilizer come by load number and number",
   CHECK(must(unit->evidence().biologicals_of_sterilizer("S3")).empty());
 }
 
-TEMPLATE_TEST_CASE("Cycle logs are found by number, and an earlier one stays", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("Cycle logs are found by number, and an earlier one stays", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -73,7 +73,7 @@ TEMPLATE_TEST_CASE("Cycle logs are found by number, and an earlier one stays", "
   CHECK(must(unit->evidence().highest_log_number()) == 11);
 }
 
-TEMPLATE_TEST_CASE("Incidents are found by number, open or closed", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("Incidents are found by number, open or closed", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -87,7 +87,7 @@ TEMPLATE_TEST_CASE("Incidents are found by number, open or closed", "[contract]"
 }
 
 TEMPLATE_TEST_CASE("Steps come by number and accounts by package, of their incident only", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   CHECK(must(reading(*backend.store)->incident_work().highest_step_number()) == 0);
@@ -106,7 +106,7 @@ TEMPLATE_TEST_CASE("Steps come by number and accounts by package, of their incid
 }
 
 TEMPLATE_TEST_CASE("A package accounted for again is accounted for once, by the later word", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   Accounting found = an_accounting(1, 1);
@@ -117,7 +117,7 @@ TEMPLATE_TEST_CASE("A package accounted for again is accounted for once, by the 
   CHECK(must(backend.store->verify()).empty());
 }
 
-TEMPLATE_TEST_CASE("The service log comes by number, of its sterilizer only", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("The service log comes by number, of its sterilizer only", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -133,7 +133,7 @@ TEMPLATE_TEST_CASE("The service log comes by number, of its sterilizer only", "[
 }
 
 TEMPLATE_TEST_CASE("Programs, lots and settings are found by their keys and listed in their order",
-                   "[contract]", SqliteBackend, MemoryBackend) {
+                   "[contract]", SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   write_records(*backend.store, {a_program("P2"), a_program("P1"), a_consumable("L-2"), a_consumable("L-1"),
@@ -151,7 +151,7 @@ TEMPLATE_TEST_CASE("Programs, lots and settings are found by their keys and list
 }
 
 TEMPLATE_TEST_CASE("Events about a subject come back oldest first with every detail, one key's values each",
-                   "[contract]", SqliteBackend, MemoryBackend) {
+                   "[contract]", SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   const auto check = [](int minutes, std::string subject, Details details) {

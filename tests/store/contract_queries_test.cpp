@@ -25,7 +25,7 @@ std::optional<Package> oldest(port::Store& store) {
 }
 
 TEMPLATE_TEST_CASE("A load's packages come by print run and cell, whatever became of them", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   Package late = a_package(1, 1, PackageState::Void);
@@ -42,7 +42,7 @@ TEMPLATE_TEST_CASE("A load's packages come by print run and cell, whatever becam
   CHECK(must(unit->packages().of_print_run(3)).empty());
 }
 
-TEMPLATE_TEST_CASE("Every package is visited once, over many batches", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("Every package is visited once, over many batches", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -63,7 +63,7 @@ TEMPLATE_TEST_CASE("Every package is visited once, over many batches", "[contrac
 }
 
 TEMPLATE_TEST_CASE("The oldest ready package is the one with the earliest process date, then the smallest id",
-                   "[contract]", SqliteBackend, MemoryBackend) {
+                   "[contract]", SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   const auto dated = [](int n, CivilDate process_date) {
@@ -79,7 +79,7 @@ TEMPLATE_TEST_CASE("The oldest ready package is the one with the earliest proces
 }
 
 TEMPLATE_TEST_CASE("A package is ready on its use-by day and not on the day after", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   Package package = a_package(1, 1, PackageState::Loaded);
@@ -92,7 +92,7 @@ TEMPLATE_TEST_CASE("A package is ready on its use-by day and not on the day afte
 }
 
 TEMPLATE_TEST_CASE("What is not loaded, released and free of recall is not ready", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   Package package = a_package(1, 1, PackageState::Loaded);
@@ -125,7 +125,7 @@ TEMPLATE_TEST_CASE("What is not loaded, released and free of recall is not ready
 }
 
 TEMPLATE_TEST_CASE("Loads are found by number, newest first, by reservation and by counter", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   auto counted = [](int number, int counter) {
     Load load = a_load(number, LoadState::Finished);
@@ -153,7 +153,7 @@ TEMPLATE_TEST_CASE("Loads are found by number, newest first, by reservation and 
   CHECK_FALSE(must(loads.find({"S1", 12})));
 }
 
-TEMPLATE_TEST_CASE("Evidence comes by number, of its load only", "[contract]", SqliteBackend, MemoryBackend) {
+TEMPLATE_TEST_CASE("Evidence comes by number, of its load only", "[contract]", SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   write_records(*backend.store, {an_indicator(10), an_indicator(9), an_indicator(3, 2), a_biological(12),
@@ -167,7 +167,7 @@ TEMPLATE_TEST_CASE("Evidence comes by number, of its load only", "[contract]", S
   CHECK(must(evidence.highest_biological_number()) == 12);
 }
 
-TEMPLATE_TEST_CASE("Open incidents come by number, closed ones only count", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("Open incidents come by number, closed ones only count", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});

@@ -49,7 +49,7 @@ std::vector<PackageId> packages_in(port::Store& store, const port::RunRange& run
 }
 
 TEMPLATE_TEST_CASE("Loads of a range come by run, both ends included, of one program or of any", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write_runs(*backend.store);
   const auto unit = reading(*backend.store);
@@ -66,7 +66,7 @@ TEMPLATE_TEST_CASE("Loads of a range come by run, both ends included, of one pro
 }
 
 TEMPLATE_TEST_CASE("Packages of a range come by run, print run and cell, whatever became of them",
-                   "[contract]", SqliteBackend, MemoryBackend) {
+                   "[contract]", SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write_runs(*backend.store);
   Package reprinted = a_package(1, 12, PackageState::Void);
@@ -83,7 +83,7 @@ TEMPLATE_TEST_CASE("Packages of a range come by run, print run and cell, whateve
 }
 
 TEMPLATE_TEST_CASE("Loads of a day come by run, and loads of many days by day, sterilizer and run",
-                   "[contract]", SqliteBackend, MemoryBackend) {
+                   "[contract]", SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   const CivilDate next = kDay.plus_days(1), later = kDay.plus_days(40);
@@ -105,7 +105,7 @@ TEMPLATE_TEST_CASE("Loads of a day come by run, and loads of many days by day, s
   CHECK(visited(later, kDay).empty());
 }
 
-TEMPLATE_TEST_CASE("Tests before a run come newest first and leave that run out", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("Tests before a run come newest first and leave that run out", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -123,7 +123,7 @@ TEMPLATE_TEST_CASE("Tests before a run come newest first and leave that run out"
   CHECK(must(unit->loads().of_purpose_before("S2", LoadPurpose::Leak, 9, 9)).empty());
 }
 
-TEMPLATE_TEST_CASE("Loads in a state come by sterilizer and number", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("Loads in a state come by sterilizer and number", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -137,7 +137,7 @@ TEMPLATE_TEST_CASE("Loads in a state come by sterilizer and number", "[contract]
   CHECK(must(unit->loads().in_state(LoadState::Revoked)).empty());
 }
 
-TEMPLATE_TEST_CASE("Retests of an incident come by run, those that were started", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("Retests of an incident come by run, those that were started", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -157,7 +157,7 @@ TEMPLATE_TEST_CASE("Retests of an incident come by run, those that were started"
 }
 
 TEMPLATE_TEST_CASE("Packages near their last day come by that day and id, no more than asked", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   const auto until = [](int n, std::optional<CivilDate> use_by, int load = 1,

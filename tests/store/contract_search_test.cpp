@@ -39,7 +39,7 @@ std::vector<PackageId> found(const port::Unit& unit, const port::PackageSearch& 
 }
 
 TEMPLATE_TEST_CASE("Packages are searched by each of their marks and by several together", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   Package opened = a_package(1, 1, PackageState::Opened);
@@ -63,7 +63,7 @@ TEMPLATE_TEST_CASE("Packages are searched by each of their marks and by several 
   CHECK(found(*unit, {.visit = "V-2071", .first = day(2026, 11, 21)}).empty());
 }
 
-TEMPLATE_TEST_CASE("A search is paged without a gap and without a double", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("A search is paged without a gap and without a double", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -81,7 +81,7 @@ TEMPLATE_TEST_CASE("A search is paged without a gap and without a double", "[con
 }
 
 TEMPLATE_TEST_CASE("Loads are searched by name, day and decision, those not started last", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   const auto run = [](int number, unsigned on) {
@@ -105,7 +105,7 @@ TEMPLATE_TEST_CASE("Loads are searched by name, day and decision, those not star
   CHECK(search({.last = day(2026, 11, 2)}) == std::vector{12});
 }
 
-TEMPLATE_TEST_CASE("What a label replaced is found from the new one", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("What a label replaced is found from the new one", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -118,7 +118,7 @@ TEMPLATE_TEST_CASE("What a label replaced is found from the new one", "[contract
 }
 
 TEMPLATE_TEST_CASE("Events are found by subject, by kind and by the package they name", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   const auto about = [](EventKind kind, std::string subject, std::vector<Record> records,
                         core::Details details = {}) {
@@ -153,7 +153,7 @@ TEMPLATE_TEST_CASE("Events are found by subject, by kind and by the package they
 }
 
 TEMPLATE_TEST_CASE("A verification tells how far it has come and stops when it is told to", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   const auto unit = writing(*backend.store);

@@ -19,7 +19,7 @@ void check_round_trip(port::Store& store, const T& first, const T& last, Find fi
   CHECK(must(store.verify()).empty());
 }
 
-TEMPLATE_TEST_CASE("The office's settings come back as they were written", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("The office's settings come back as they were written", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   Office office = an_office();
@@ -30,7 +30,7 @@ TEMPLATE_TEST_CASE("The office's settings come back as they were written", "[con
 }
 
 TEMPLATE_TEST_CASE("Entries of the office's tables come back as they were written", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   auto& store = *backend.store;
   SECTION("operators") {
@@ -65,7 +65,7 @@ TEMPLATE_TEST_CASE("Entries of the office's tables come back as they were writte
   }
 }
 
-TEMPLATE_TEST_CASE("A table lists its entries by code and knows no others", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("A table lists its entries by code and knows no others", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {a_change(EventKind::LocationAdded, 1,
@@ -94,7 +94,7 @@ Package full_package() {
   return package;
 }
 
-TEMPLATE_TEST_CASE("Packages come back as they were written", "[contract]", SqliteBackend, MemoryBackend) {
+TEMPLATE_TEST_CASE("Packages come back as they were written", "[contract]", SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding(), a_change(EventKind::LabelsPrinted, 1, {a_package(2)})});
   check_round_trip(*backend.store, full_package(), a_package(1),
@@ -122,7 +122,7 @@ Load full_load() {
   return load;
 }
 
-TEMPLATE_TEST_CASE("Loads come back as they were written", "[contract]", SqliteBackend, MemoryBackend) {
+TEMPLATE_TEST_CASE("Loads come back as they were written", "[contract]", SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   Load bare = full_load();
@@ -144,7 +144,7 @@ TEMPLATE_TEST_CASE("Loads come back as they were written", "[contract]", SqliteB
 }
 
 TEMPLATE_TEST_CASE("Evidence, incidents and print runs come back as they were written", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   auto& store = *backend.store;
   write(store, {founding(), a_change(EventKind::LabelsPrinted, 1, {a_package(1)})});

@@ -11,7 +11,7 @@ bool holds_package(const port::Unit& unit, int n) {
   return must(unit.packages().find(package_id(n))).has_value();
 }
 
-TEMPLATE_TEST_CASE("An empty record has no events and no office", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("An empty record has no events and no office", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   const auto unit = reading(*backend.store);
@@ -24,7 +24,7 @@ TEMPLATE_TEST_CASE("An empty record has no events and no office", "[contract]", 
   CHECK(must(backend.store->verify()).empty());
 }
 
-TEMPLATE_TEST_CASE("A unit that is not committed changes nothing", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("A unit that is not committed changes nothing", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -39,7 +39,7 @@ TEMPLATE_TEST_CASE("A unit that is not committed changes nothing", "[contract]",
   CHECK(*must(reading(*backend.store)->newest_event()) == moment(0));
 }
 
-TEMPLATE_TEST_CASE("A unit reads what it has written before it commits", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("A unit reads what it has written before it commits", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   const auto unit = writing(*backend.store);
@@ -53,7 +53,7 @@ TEMPLATE_TEST_CASE("A unit reads what it has written before it commits", "[contr
 }
 
 TEMPLATE_TEST_CASE("After a write that failed the unit cannot commit, and nothing of it happened",
-                   "[contract]", SqliteBackend, MemoryBackend) {
+                   "[contract]", SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   {
@@ -70,7 +70,7 @@ TEMPLATE_TEST_CASE("After a write that failed the unit cannot commit, and nothin
   CHECK(must(backend.store->verify()).empty());
 }
 
-TEMPLATE_TEST_CASE("A reading unit cannot write, and its commit is no mistake", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("A reading unit cannot write, and its commit is no mistake", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   const auto unit = reading(*backend.store);
@@ -79,7 +79,7 @@ TEMPLATE_TEST_CASE("A reading unit cannot write, and its commit is no mistake", 
   CHECK(ledger_of(*backend.store).empty());
 }
 
-TEMPLATE_TEST_CASE("A unit commits once", "[contract]", SqliteBackend, MemoryBackend) {
+TEMPLATE_TEST_CASE("A unit commits once", "[contract]", SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   const auto unit = writing(*backend.store);
   must(unit->write(founding()));
@@ -89,7 +89,7 @@ TEMPLATE_TEST_CASE("A unit commits once", "[contract]", SqliteBackend, MemoryBac
   CHECK(ledger_of(*backend.store).size() == 1);
 }
 
-TEMPLATE_TEST_CASE("While one unit writes a second is busy, and may follow", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("While one unit writes a second is busy, and may follow", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   auto first = writing(*backend.store);
@@ -102,7 +102,7 @@ TEMPLATE_TEST_CASE("While one unit writes a second is busy, and may follow", "[c
 }
 
 TEMPLATE_TEST_CASE("A reading unit sees one state, whatever is written meanwhile", "[contract]",
-                   SqliteBackend, MemoryBackend) {
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
   const auto before = reading(*backend.store);
@@ -112,7 +112,7 @@ TEMPLATE_TEST_CASE("A reading unit sees one state, whatever is written meanwhile
   CHECK(holds_package(*reading(*backend.store), 1));
 }
 
-TEMPLATE_TEST_CASE("A record that names what is not there is not kept", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("A record that names what is not there is not kept", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});
@@ -144,7 +144,7 @@ TEMPLATE_TEST_CASE("A record that names what is not there is not kept", "[contra
   CHECK_FALSE(holds_package(*reading(*backend.store), 1));
 }
 
-TEMPLATE_TEST_CASE("Records of one unit may name each other in any order", "[contract]", SqliteBackend,
+TEMPLATE_TEST_CASE("Records of one unit may name each other in any order", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;
   write(*backend.store, {founding()});

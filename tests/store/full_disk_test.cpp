@@ -4,6 +4,7 @@
 #include "child.h"
 #include "loadlight/store/record.h"
 #include "store/schema.h"
+#include "store/sqlite_session.h"
 #include "store/sql_transaction.h"
 #include "store_contract.h"
 
@@ -64,7 +65,7 @@ TEST_CASE("On a full disk no office is made, and nothing of it remains") {
 TEST_CASE("A database that may not grow fails as a full disk does") {
   const TemporaryFolder folder;
   must(create_record(folder.path()));
-  const auto session = must(SqlSession::open(folder.record(), std::chrono::milliseconds{50}));
+  const auto session = must(SqliteSession::open(folder.record(), std::chrono::milliseconds{50}));
   must(session->run("PRAGMA max_page_count = 1"));
   auto transaction = must(SqlTransaction::begin(*session, port::Access::Write));
   core::Result<void> written;

@@ -1,6 +1,6 @@
 // What every store promises, checked over each of them:
 //
-//   TEMPLATE_TEST_CASE("a claim", "[contract]", SqliteBackend, MemoryBackend) {
+//   TEMPLATE_TEST_CASE("a claim", "[contract]", SqliteBackend, PostgresBackend, MemoryBackend) {
 //     TestType backend;
 //     … backend.store …
 //   }
@@ -11,6 +11,7 @@
 #include <string>
 #include <vector>
 
+#include "group_backend.h"
 #include "loadlight/port/store.h"
 #include "sample_records.h"
 #include "temporary_folder.h"

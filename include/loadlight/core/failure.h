@@ -102,6 +102,7 @@ enum class FailureKind {
   ROW(OfficeUnreadable, "office-unreadable", Failed)                    \
   ROW(OfficeNewer, "office-newer", Failed)                              \
   ROW(OfficeBusy, "office-busy", Failed)                                \
+  ROW(ChangedMeanwhile, "changed-meanwhile", Failed)                    \
   ROW(OfficeReadOnly, "office-read-only", Failed)                       \
   ROW(DiskFull, "disk-full", Failed)                                    \
   ROW(RecordDamaged, "record-damaged", Failed)                          \

@@ -1,4 +1,4 @@
-#include "sql_failure.h"
+#include "sqlite_failure.h"
 
 #include <sqlite3.h>
 

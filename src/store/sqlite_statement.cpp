@@ -1,4 +1,4 @@
-#include "sql_statement.h"
+#include "sqlite_statement.h"
 
 #include <sqlite3.h>
 
@@ -6,7 +6,7 @@
 #include <cstring>
 #include <string>
 
-#include "sql_failure.h"
+#include "sqlite_failure.h"
 
 namespace loadlight::store {
 namespace {
@@ -21,23 +21,23 @@ int bind_text(sqlite3_stmt* statement, int place, const std::string& text) {
 
 }  // namespace
 
-void SqlStatement::Finalizer::operator()(sqlite3_stmt* statement) const {
+void SqliteStatement::Finalizer::operator()(sqlite3_stmt* statement) const {
   sqlite3_finalize(statement);
 }
 
-core::Result<SqlStatement> SqlStatement::prepare(sqlite3* database, std::string_view sql) {
+core::Result<SqliteStatement> SqliteStatement::prepare(sqlite3* database, std::string_view sql) {
   sqlite3_stmt* prepared = nullptr;
   const int size = static_cast<int>(sql.size());
   if (sqlite3_prepare_v3(database, sql.data(), size, SQLITE_PREPARE_PERSISTENT, &prepared, nullptr) !=
       SQLITE_OK) {
     return latest_failure(database);
   }
-  SqlStatement statement{database, prepared};
+  SqliteStatement statement{database, prepared};
   if (auto numbered = statement.number_parameters(sql); !numbered) return numbered.failure();
   return statement;
 }
 
-core::Result<void> SqlStatement::number_parameters(std::string_view sql) {
+core::Result<void> SqliteStatement::number_parameters(std::string_view sql) {
   const int count = sqlite3_bind_parameter_count(statement_.get());
   for (int place = 1; place <= count; ++place) {
     const char* name = sqlite3_bind_parameter_name(statement_.get(), place);
@@ -50,7 +50,7 @@ core::Result<void> SqlStatement::number_parameters(std::string_view sql) {
   return {};
 }
 
-core::Result<void> SqlStatement::start(const SqlRow& parameters) {
+core::Result<void> SqliteStatement::start(const SqlRow& parameters) {
   finish();
   for (std::size_t i = 0; i < numbers_.size(); ++i) {
     if (numbers_[i] > parameters.size())
@@ -61,7 +61,7 @@ core::Result<void> SqlStatement::start(const SqlRow& parameters) {
   return {};
 }
 
-int SqlStatement::bind(int place, const SqlValue& value) {
+int SqliteStatement::bind(int place, const SqlValue& value) {
   sqlite3_stmt* statement = statement_.get();
   if (const auto* integer = std::get_if<std::int64_t>(&value)) {
     return sqlite3_bind_int64(statement, place, *integer);
@@ -71,14 +71,14 @@ int SqlStatement::bind(int place, const SqlValue& value) {
   return sqlite3_bind_null(statement, place);
 }
 
-core::Result<bool> SqlStatement::step() {
+core::Result<bool> SqliteStatement::step() {
   const int outcome = sqlite3_step(statement_.get());
   if (outcome == SQLITE_ROW) return true;
   if (outcome == SQLITE_DONE) return false;
   return latest_failure(database_);
 }
 
-SqlRow SqlStatement::row() const {
+SqlRow SqliteStatement::row() const {
   const int count = sqlite3_data_count(statement_.get());
   SqlRow row;
   row.reserve(static_cast<std::size_t>(count));
@@ -86,7 +86,7 @@ SqlRow SqlStatement::row() const {
   return row;
 }
 
-SqlValue SqlStatement::value(int column) const {
+SqlValue SqliteStatement::value(int column) const {
   sqlite3_stmt* statement = statement_.get();
   switch (sqlite3_column_type(statement, column)) {
     case SQLITE_INTEGER:
@@ -103,7 +103,7 @@ SqlValue SqlStatement::value(int column) const {
   }
 }
 
-void SqlStatement::finish() {
+void SqliteStatement::finish() {
   sqlite3_reset(statement_.get());
   sqlite3_clear_bindings(statement_.get());
 }

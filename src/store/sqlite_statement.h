@@ -14,9 +14,9 @@ struct sqlite3_stmt;
 namespace loadlight::store {
 
 // Parameters are written $1, $2, … and may stand in any order, any number of times. One thread at a time.
-class SqlStatement final {
+class SqliteStatement final {
  public:
-  static core::Result<SqlStatement> prepare(sqlite3* database, std::string_view sql);
+  static core::Result<SqliteStatement> prepare(sqlite3* database, std::string_view sql);
 
   // Ends the use before and takes new parameters, the first for $1.
   core::Result<void> start(const SqlRow& parameters);
@@ -31,7 +31,7 @@ class SqlStatement final {
     void operator()(sqlite3_stmt* statement) const;
   };
 
-  SqlStatement(sqlite3* database, sqlite3_stmt* statement) : database_(database), statement_(statement) {}
+  SqliteStatement(sqlite3* database, sqlite3_stmt* statement) : database_(database), statement_(statement) {}
   core::Result<void> number_parameters(std::string_view sql);
   int bind(int place, const SqlValue& value);
   SqlValue value(int column) const;

@@ -1,0 +1,70 @@
+#include "group_schema.h"
+
+#include "schema.h"
+#include "sql_transaction.h"
+
+namespace loadlight::store {
+namespace {
+
+// Roles belong to the whole server: another database of it may have made them.
+constexpr std::string_view kFoundation[] = {
+    "CREATE SCHEMA loadlight",
+    "DO $$ BEGIN"
+    " IF NOT EXISTS (SELECT 1 FROM pg_roles WHERE rolname = 'loadlight_station') THEN"
+    "  CREATE ROLE loadlight_station NOLOGIN; END IF; END $$",
+    "GRANT USAGE ON SCHEMA loadlight TO loadlight_station",
+    "CREATE TABLE schema_mark (only_row BIGINT PRIMARY KEY CHECK (only_row = 1), version BIGINT NOT NULL)",
+    "GRANT SELECT ON schema_mark TO loadlight_station",
+    "CREATE TABLE offices (office_no BIGINT GENERATED ALWAYS AS IDENTITY PRIMARY KEY, name TEXT NOT NULL UNIQUE)",
+    "CREATE TABLE office_roles (role_name NAME NOT NULL, office_no BIGINT NOT NULL REFERENCES offices,"
+    " PRIMARY KEY (role_name, office_no))",
+    // None for a role that belongs to no office or, which nobody should make, to several.
+    "CREATE FUNCTION own_office() RETURNS BIGINT LANGUAGE sql STABLE SECURITY DEFINER"
+    " SET search_path = loadlight, pg_temp"
+    " AS $$ SELECT min(office_no) FROM office_roles WHERE role_name = session_user HAVING count(*) = 1 $$",
+    "REVOKE ALL ON FUNCTION own_office() FROM PUBLIC",
+    "GRANT EXECUTE ON FUNCTION own_office() TO loadlight_station",
+    // A word that SQLite has and PostgreSQL calls otherwise.
+    "CREATE FUNCTION instr(hay TEXT, needle TEXT) RETURNS INTEGER LANGUAGE sql IMMUTABLE STRICT PARALLEL SAFE"
+    " AS 'SELECT strpos(hay, needle)'",
+    "GRANT EXECUTE ON FUNCTION instr(TEXT, TEXT) TO loadlight_station",
+};
+
+}  // namespace
+
+core::Result<void> create_group_schema(SqlSession& session) {
+  auto transaction = SqlTransaction::begin(session, port::Access::Write);
+  if (!transaction) return transaction.failure();
+  for (const std::string_view sql : kFoundation) {
+    if (auto done = session.run(sql); !done) return done;
+  }
+  for (const std::string& sql : schema_statements(session.dialect())) {
+    if (auto done = session.run(sql); !done) return done;
+  }
+  if (auto marked = session.mark_as_record(kSchemaVersion); !marked) return marked;
+  return transaction->commit();
+}
+
+core::Result<void> add_office(SqlSession& session, const std::string& office, const std::string& role) {
+  auto transaction = SqlTransaction::begin(session, port::Access::Write);
+  if (!transaction) return transaction.failure();
+  const auto run = [&](std::string_view sql, const SqlRow& parameters) { return session.run(sql, parameters); };
+  if (auto done = run("INSERT INTO offices (name) VALUES ($1) ON CONFLICT (name) DO NOTHING", {office}); !done) {
+    return done;
+  }
+  if (auto done = run("INSERT INTO office_roles (role_name, office_no)"
+                      " SELECT CAST($2 AS NAME), office_no FROM offices WHERE name = $1 ON CONFLICT DO NOTHING",
+                      {office, role});
+      !done) {
+    return done;
+  }
+  if (auto done = run("INSERT INTO ledger_head (office_no, only_row, sequence, hash, newest_at)"
+                      " SELECT office_no, 1, 0, $2, NULL FROM offices WHERE name = $1 ON CONFLICT DO NOTHING",
+                      {office, kNoHash});
+      !done) {
+    return done;
+  }
+  return transaction->commit();
+}
+
+}  // namespace loadlight::store

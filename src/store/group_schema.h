@@ -1,0 +1,13 @@
+// The tables of a group's database, and whose rows each role is shown.
+#pragma once
+
+#include "postgres_session.h"
+
+namespace loadlight::store {
+
+// In one transaction.
+core::Result<void> create_group_schema(SqlSession& session);
+
+core::Result<void> add_office(SqlSession& session, const std::string& office, const std::string& role);
+
+}  // namespace loadlight::store

@@ -1,0 +1,211 @@
+#include "postgres_session.h"
+
+#include <libpq-fe.h>
+
+#include <charconv>
+#include <cstring>
+#include <optional>
+#include <utility>
+
+#include "postgres_dialect.h"
+#include "postgres_failure.h"
+
+namespace loadlight::store {
+namespace {
+
+// Types of columns, as the server numbers them (pg_type.dat).
+constexpr Oid kBool = 16;
+constexpr Oid kInt8 = 20;
+constexpr Oid kInt4 = 23;
+constexpr Oid kFloat8 = 701;
+constexpr Oid kNumeric = 1700;
+
+template <class Number>
+std::string number_text(Number number) {
+  char text[40];
+  return {text, std::to_chars(text, text + sizeof text, number).ptr};
+}
+
+// As text; nothing for NULL.
+std::optional<std::string> parameter_text(const SqlValue& value) {
+  if (const auto* integer = std::get_if<std::int64_t>(&value)) return number_text(*integer);
+  if (const auto* real = std::get_if<double>(&value)) return number_text(*real);
+  if (const auto* text = std::get_if<std::string>(&value)) return *text;
+  return std::nullopt;
+}
+
+template <class Number>
+SqlValue parsed(std::string_view text) {
+  Number number{};
+  std::from_chars(text.data(), text.data() + text.size(), number);
+  return number;
+}
+
+SqlValue value_of(const PGresult* result, int row, int column) {
+  if (PQgetisnull(result, row, column) == 1) return std::monostate{};
+  const std::string_view text{PQgetvalue(result, row, column),
+                              static_cast<std::size_t>(PQgetlength(result, row, column))};
+  switch (PQftype(result, column)) {
+    case kBool:
+      return std::int64_t{text == "t" ? 1 : 0};
+    case kInt8:
+    case kInt4:
+    case kNumeric:  // a sum of whole numbers
+      return parsed<std::int64_t>(text);
+    case kFloat8:
+      return parsed<double>(text);
+    default:
+      return std::string{text};
+  }
+}
+
+SqlRow row_of(const PGresult* result, int row) {
+  SqlRow values;
+  for (int column = 0; column < PQnfields(result); ++column) values.push_back(value_of(result, row, column));
+  return values;
+}
+
+// What is sent again and again; the rest is said once.
+bool is_kept(std::string_view sql) {
+  for (const std::string_view word : {"SELECT", "INSERT", "UPDATE", "DELETE"}) {
+    if (sql.substr(0, word.size()) == word) return true;
+  }
+  return false;
+}
+
+std::string place_of(PGconn* connection) {
+  const auto text = [](const char* part) { return std::string{part ? part : ""}; };
+  return text(PQhost(connection)) + "/" + text(PQdb(connection));
+}
+
+}  // namespace
+
+void PostgresSession::Closer::operator()(pg_conn* connection) const {
+  PQfinish(connection);
+}
+void PostgresSession::Clearer::operator()(pg_result* result) const {
+  PQclear(result);
+}
+
+core::Result<std::unique_ptr<PostgresSession>> PostgresSession::open(const std::string& address,
+                                                                     std::chrono::milliseconds patience) {
+  PGconn* connection = PQconnectdb(address.c_str());
+  std::unique_ptr<PostgresSession> session{new PostgresSession{connection, place_of(connection)}};
+  if (PQstatus(connection) != CONNECTION_OK) {
+    return postgres_failure("", session->place_, PQerrorMessage(connection));
+  }
+  if (auto configured = session->configure(patience); !configured) return configured.failure();
+  return session;
+}
+
+core::Result<void> PostgresSession::configure(std::chrono::milliseconds patience) {
+  PQsetNoticeProcessor(connection_.get(), [](void*, const char*) {}, nullptr);
+  const std::string milliseconds = std::to_string(patience.count());
+  const auto done = at_once(("SET search_path = loadlight; SET client_encoding = 'UTF8';"
+                             "SET extra_float_digits = 1; SET lock_timeout = " + milliseconds).c_str());
+  if (!done) return done.failure();
+  return {};
+}
+
+const SqlDialect& PostgresSession::dialect() const {
+  return postgres_dialect();
+}
+
+core::Result<PostgresSession::Answer> PostgresSession::asked(Answer answer) const {
+  const ExecStatusType status = PQresultStatus(answer.get());
+  if (status == PGRES_TUPLES_OK || status == PGRES_COMMAND_OK) return answer;
+  const char* state = PQresultErrorField(answer.get(), PG_DIAG_SQLSTATE);
+  const char* message = PQresultErrorField(answer.get(), PG_DIAG_MESSAGE_PRIMARY);
+  return postgres_failure(state ? state : "", place_, message ? message : PQerrorMessage(connection_.get()));
+}
+
+core::Result<PostgresSession::Answer> PostgresSession::at_once(const char* sql) {
+  return asked(Answer{PQexec(connection_.get(), sql)});
+}
+
+core::Result<const char*> PostgresSession::prepared(std::string_view sql) {
+  if (const auto known = names_.find(sql); known != names_.end()) return known->second.c_str();
+  const std::string text{sql};
+  const std::string name = "s" + std::to_string(names_.size() + 1);
+  const auto made = asked(Answer{PQprepare(connection_.get(), name.c_str(), text.c_str(), 0, nullptr)});
+  if (!made) return made.failure();
+  return names_.emplace(text, name).first->second.c_str();
+}
+
+core::Result<std::vector<SqlRow>> PostgresSession::rows(std::string_view sql, const SqlRow& parameters) {
+  std::vector<std::optional<std::string>> texts;
+  for (const SqlValue& value : parameters) texts.push_back(parameter_text(value));
+  std::vector<const char*> values;
+  for (const auto& text : texts) {
+    if (text && text->find('\0') != std::string::npos) return postgres_failure("22021", place_, "a zero in a text");
+    values.push_back(text ? text->c_str() : nullptr);
+  }
+  core::Result<Answer> answer{Answer{}};
+  if (is_kept(sql)) {
+    const auto name = prepared(sql);
+    if (!name) return name.failure();
+    answer = asked(Answer{PQexecPrepared(connection_.get(), *name, static_cast<int>(values.size()), values.data(),
+                                         nullptr, nullptr, 0)});
+  } else {
+    answer = at_once(std::string{sql}.c_str());
+  }
+  if (!answer) return answer.failure();
+  std::vector<SqlRow> found;
+  for (int row = 0; row < PQntuples(answer->get()); ++row) found.push_back(row_of(answer->get(), row));
+  return found;
+}
+
+core::Result<std::optional<SqlRow>> PostgresSession::first_row(std::string_view sql, const SqlRow& parameters) {
+  auto found = rows(sql, parameters);
+  if (!found) return found.failure();
+  return found->empty() ? std::nullopt : std::optional{std::move(found->front())};
+}
+
+core::Result<void> PostgresSession::begin_reading() {
+  return run("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY");
+}
+
+// Serializable: whatever a decision was read from is as it was when it is written, or it is not written.
+core::Result<void> PostgresSession::begin_writing() {
+  return run("BEGIN ISOLATION LEVEL SERIALIZABLE");
+}
+
+// A transaction that failed before is rolled back by COMMIT, without an error.
+core::Result<void> PostgresSession::commit() {
+  const auto done = at_once("COMMIT");
+  if (!done) return done.failure();
+  if (std::strcmp(PQcmdStatus(done->get()), "COMMIT") == 0) return {};
+  return core::Failure{core::FailureCode::Internal, {{"why", "the transaction had failed"}}, {}};
+}
+
+void PostgresSession::roll_back() {
+  if (PQtransactionStatus(connection_.get()) != PQTRANS_IDLE) (void)at_once("ROLLBACK").ok();
+}
+
+core::Failure PostgresSession::damaged(std::string why) const {
+  return {core::FailureCode::RecordDamaged, {{"path", place_}, {"why", std::move(why)}}, {}};
+}
+
+core::Result<int> PostgresSession::schema_version() {
+  const auto there = first_row("SELECT to_regclass('loadlight.schema_mark') IS NOT NULL");
+  if (!there) return there.failure();
+  if (!*there || (**there)[0] != SqlValue{std::int64_t{1}}) return 0;
+  const auto row = first_row("SELECT version FROM schema_mark");
+  if (!row) return row.failure();
+  const auto* version = *row ? std::get_if<std::int64_t>(&(**row)[0]) : nullptr;
+  return version ? static_cast<int>(*version) : 0;
+}
+
+core::Result<void> PostgresSession::mark_as_record(int version) {
+  return run(
+      "INSERT INTO schema_mark (only_row, version) VALUES (1, $1)"
+      " ON CONFLICT (only_row) DO UPDATE SET version = excluded.version",
+      {std::int64_t{version}});
+}
+
+// The server checks its own pages where it was made with checksums, and reports them as it meets them.
+core::Result<std::vector<std::string>> PostgresSession::structural_damage() {
+  return std::vector<std::string>{};
+}
+
+}  // namespace loadlight::store
