@@ -123,8 +123,7 @@ Result<PrintReply> reprint_labels(const Ports& ports, const PrintShop& shop, con
   const auto written = act->write(core::EventKind::LabelsReprinted, std::to_string((**run).number), {},
                                   {{"cells", cells_of(*packages)}});
   if (!written) return written.failure();
-  if (const auto ok = shop.files.write(request.out, drawn->pdf); !ok) return ok.failure();
-  if (const auto ok = act->unit->commit(); !ok) return ok.failure();
+  if (const auto ok = put_out_and_commit(*act, shop, request.out, drawn->pdf); !ok) return ok.failure();
   return PrintReply{*packages, drawn->warnings, **run};
 }
 
