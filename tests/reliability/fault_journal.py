@@ -19,3 +19,7 @@ def entries(held):
         at += path_size + second_size
         yield Entry(kind, process, file, offset, path, second, held[at:at + size], call, phase)
         at += size
+
+
+def size_of(entry):
+    return HEAD.size + len(entry.path.encode()) + len(entry.second.encode()) + len(entry.bytes)
