@@ -107,6 +107,12 @@ int sync_way_to(const std::string& folder) {
   return error;
 }
 
+core::Result<void> made_to_last(const std::string& folder) {
+  const int error = sync_way_to(folder);
+  if (error != 0) return failure_of_errno(folder, error);
+  return {};
+}
+
 // The record under the name it has while it is being made; what is left of it when that fails.
 class Draft final {
  public:
@@ -128,10 +134,7 @@ class Draft final {
     if (renameat2(AT_FDCWD, path_.c_str(), AT_FDCWD, path.c_str(), RENAME_NOREPLACE) != 0) {
       return failure_of_errno(path, errno);
     }
-    const int error = sync_way_to(folder);
-    if (error == 0) return {};
-    unlink(path.c_str());
-    return failure_of_errno(path, error);
+    return made_to_last(folder);
   }
 
  private:
@@ -155,6 +158,8 @@ MadeStore create_record(const std::string& office_folder, RecordOptions options)
   const std::string path = record_path(office_folder);
   std::error_code error;
   if (std::filesystem::exists(std::filesystem::symlink_status(path, error))) {
+    // It may be one whose making was cut off before this, and that is gone on with now.
+    if (auto lasts = made_to_last(office_folder); !lasts) return lasts.failure();
     return failure(FailureCode::OfficeExists, path, "there is a record already");
   }
   const Draft draft{path + ".new"};
