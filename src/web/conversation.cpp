@@ -51,6 +51,7 @@ RequestHead head_of(MHD_Connection* connection, const char* url, std::string_vie
   head.origin = header(connection, "Origin");
   head.host = header(connection, "Host");
   head.token = header(connection, "X-Loadlight-Token");
+  head.fetched_as = header(connection, "Sec-Fetch-Dest");
   head.accept = header(connection, "Accept");
   head.content_type = header(connection, "Content-Type");
   head.secure = secure;
