@@ -176,7 +176,7 @@ MadeStore open_record(const std::string& office_folder, RecordOptions options) {
   const auto session = pool->borrow();
   if (!session) return session.failure();
   if (auto checked = be_of_known_version(**session, path); !checked) return checked.failure();
-  return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool))};
+  return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool), std::move(options.committed))};
 }
 
 core::Result<void> copy_record(const std::string& office_folder, const std::string& path, RecordOptions options) {
