@@ -24,8 +24,10 @@ TRANSACTION = 1  # the trace's phase between a transaction's first write and the
 Trace = collections.namedtuple(
     "Trace", "calls failed phase commits first_write last_commit opens writes syncs renames")
 Done = collections.namedtuple("Done", "status lines err trace")
-# `stage`: the folder that an office is copied from, None for none; `leaves`: the exit status without a fault.
-Flow = collections.namedtuple("Flow", "name stage arguments operator leaves pdf")
+# `stage`: the folder that an office is copied from, None for none; `leaves`: the exit status without a fault;
+# `input`: what is scanned, a line a change of its own.
+Flow = collections.namedtuple("Flow", "name stage arguments operator leaves pdf input", defaults=(b"",))
+SCANS = 3
 
 
 def whole_lines(out):
@@ -66,12 +68,12 @@ class Place:
 
     def run(self, flow, plan="", **more):
         self.trace.unlink(missing_ok=True)
-        done = subprocess.run(self.command(flow), capture_output=True, timeout=office.SECONDS, stdin=subprocess.DEVNULL,
+        done = subprocess.run(self.command(flow), capture_output=True, timeout=office.SECONDS, input=flow.input,
                               env=self.environment(plan, **more))
         return Done(done.returncode, whole_lines(done.stdout), done.stderr.decode("utf-8", "replace"), self.traced())
 
     def run_unwatched(self, flow):
-        done = subprocess.run(self.command(flow), capture_output=True, timeout=office.SECONDS, stdin=subprocess.DEVNULL,
+        done = subprocess.run(self.command(flow), capture_output=True, timeout=office.SECONDS, input=flow.input,
                               env=office.surroundings())
         return Done(done.returncode, whole_lines(done.stdout), done.stderr.decode("utf-8", "replace"), None)
 
@@ -138,6 +140,8 @@ class Stages:
         self.step("load indicator", "load", "indicator", load, *office.INDICATOR)
         self.step("load release", "load", "release", load)
         self.step("check", "check", "--id", packages[0], done=False)
+        self.flows.append(Flow("check stream", self.flows[-1].stage, ("check", "--wedge"), "", 0, "",
+                               f"{packages[0]}\n".encode() * SCANS))
         self.step("open", "open", packages[1], *office.EYES, done=False)
         self.step("shelve", "shelve", *packages, "--location", "CAB1")
         self.photograph(labels)

@@ -272,7 +272,7 @@ int open_through(const char* path, int flags, Call call) {
 template <class Call>
 ssize_t read_through(int file, Call call) {
   if (!state().reads || !is_ours(file)) return call();
-  return through(Kind::Read, false, call, [](ssize_t) {});
+  return through(Kind::Read, false, call, [&](ssize_t) { journal_entry({Kind::Read, file}); });
 }
 
 template <class Call>
