@@ -154,6 +154,7 @@ TEST_CASE("A key file that was tampered with is refused whole") {
         list(entry(1, kHex64.substr(1))), list(entry(1, kHex64 + "aa")),
         list(entry(1, kHex64.substr(1) + "g")), list(entry(1, kHex64)) + "x", list(R"({"id":1,"made_at":1})"),
         list(R"({"id":1,"made_at":"1","key":")" + kHex64 + "\"}"),
+        list(R"({"id":1,"made_at":18446744073709551615,"key":")" + kHex64 + "\"}"),
         list(R"({"id":1,"made_at":1,"key":")" + kHex64 + R"(","more":1})"), std::string(2 << 20, ' ')}) {
     INFO(text.substr(0, 200));
     CHECK_FALSE(refusal(text).empty());

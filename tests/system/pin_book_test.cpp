@@ -160,6 +160,26 @@ TEST_CASE("A book that cannot be read lets nobody in and is left as it is") {
   }
 }
 
+TEST_CASE("A book whose counts or times cannot be is no book") {
+  const auto book_of = [](const std::string& wrong, const std::string& last) {
+    return R"({"pins":[{"operator":"AB","hash":"","wrong":)" + wrong + R"(,"last_wrong":)" + last + "}]}";
+  };
+  const ScratchFolder office;
+  const auto book = system::open_pin_book(office.path());
+  for (const char* wrong : {"-1", "-2000000000", "4294967295", "18446744073709551615", "1e300", "0.5", "\"0\""}) {
+    CAPTURE(wrong);
+    put(office, book_of(wrong, "0"));
+    CHECK_FALSE(book->check("AB", "135790", kNow));
+  }
+  for (const char* last : {"-9223372036854775808", "9223372036854775807", "18446744073709551615", "1e300", "null"}) {
+    CAPTURE(last);
+    put(office, book_of("1", last));
+    CHECK_FALSE(book->check("AB", "135790", kNow));
+  }
+  put(office, book_of("0", "-5"));  // a clock that stood before 1970
+  CHECK(check(*book, "AB", "135790").answer == PinAnswer::Wrong);
+}
+
 TEST_CASE("A wrong try that cannot be written down is no try") {
   const ScratchFolder office;
   const auto book = system::open_pin_book(office.path("gone"));
