@@ -130,6 +130,7 @@ TEST_CASE("Through a link the file it names is replaced, and the link stays") {
 TEST_CASE("What was put in place is taken back, a link's file and not the link, and no folder") {
   const ScratchFolder folder;
   const auto files = system::make_files();
+  REQUIRE(files->write(folder.path("file"), "old"));
   std::filesystem::create_symlink("file", folder.path("link"));
   std::filesystem::create_directory(folder.path("folder"));
   REQUIRE(files->write(folder.path("link"), "new"));
