@@ -152,7 +152,7 @@ class Disk:
         return {path: what if what == self.FOLDER else bytes(what.after(kept, dice)) for path, what in names.items()}
 
 
-class WatchedOffice(office.Office):
+class WatchedOffice(fault_layer.StationedOffice):
     """Marks what is acknowledged after every command."""
 
     def __init__(self, place, journal):
@@ -254,14 +254,14 @@ class PowerCut:
             return [f"{len(events)} events of {mark.events} acknowledged"]
         if not events:
             return self.judge_new_office()
-        reply = office.run("--office", self.place.office, "check", "--id", "0000000000")
+        reply = self.place.said("check", "--id", "0000000000")
         if reply.status != 10 or len(self.place.events()) != len(events) + 1:
             return [f"the next start: {reply.status} {reply.out}"]
         return []
 
     def judge_new_office(self):
         """Its making was cut off: it can be made again."""
-        reply = office.run("--office", self.place.office, "init", "--zone", "UTC")
+        reply = self.place.said("init", "--zone", "UTC")
         return [] if reply.status == 0 and self.place.verified() == (0, []) else [f"init: {reply.status} {reply.out}"]
 
 

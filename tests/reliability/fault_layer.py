@@ -35,20 +35,34 @@ def whole_lines(out):
     return [json.loads(line) for line in out.split(b"\n")[:-1]]
 
 
+class StationedOffice(office.Office):
+    """An office whose station keeps what is its own beside it, not at home."""
+
+    @property
+    def station(self):
+        return self.folder.parent / "station"
+
+    def run(self, *arguments, env=None, **more):
+        return super().run(*arguments, env={"LOADLIGHT_STATION": str(self.station)} | (env or {}), **more)
+
+
 class Place:
-    """A folder that faults may happen in: `office` and `out` lie in it. What watches lies beside it."""
+    """A folder that faults may happen in: `office`, `station` and `out` lie in it. What watches lies beside it."""
 
     def __init__(self, folder):
         self.folder = pathlib.Path(folder) / "faulty"
         self.trace = pathlib.Path(folder) / "trace"
         self.office = self.folder / "office"
+        self.station = self.folder / "station"
         self.out = self.folder / "out"
+        self.bare = {"LOADLIGHT_STATION": str(self.station)}  # an environment without faults
 
     def reset(self, stage):
         shutil.rmtree(self.folder, ignore_errors=True)
-        self.out.mkdir(parents=True)
+        self.folder.mkdir(parents=True)
         if stage:
-            shutil.copytree(stage, self.office)
+            shutil.copytree(stage, self.folder, dirs_exist_ok=True)
+        self.out.mkdir()
 
     def command(self, flow):
         who = ["--operator", flow.operator] if flow.operator else []
@@ -64,7 +78,7 @@ class Place:
         if reads:
             more["LOADLIGHT_FAULTS_READS"] = "1"
         sanitizer = os.environ.get("ASAN_OPTIONS", "") + ":verify_asan_link_order=0"
-        return office.surroundings(ASAN_OPTIONS=sanitizer) | more
+        return office.surroundings(ASAN_OPTIONS=sanitizer) | self.bare | more
 
     def run(self, flow, plan="", **more):
         self.trace.unlink(missing_ok=True)
@@ -74,16 +88,19 @@ class Place:
 
     def run_unwatched(self, flow):
         done = subprocess.run(self.command(flow), capture_output=True, timeout=office.SECONDS, input=flow.input,
-                              env=office.surroundings())
+                              env=office.surroundings() | self.bare)
         return Done(done.returncode, whole_lines(done.stdout), done.stderr.decode("utf-8", "replace"), None)
 
     def traced(self):
         held = self.trace.read_bytes() if self.trace.exists() else b""
         return Trace(*struct.unpack("<10Q", held)) if len(held) == 80 else Trace(*[0] * 10)
 
+    def said(self, *arguments):
+        return office.run("--office", self.office, *arguments, env=self.bare)
+
     def verified(self):
         """What `ledger verify` finds: the first run of the program after whatever befell the office."""
-        done = office.run("--office", self.office, "ledger", "verify")
+        done = self.said("ledger", "verify")
         return (done.status, done.lines)
 
     def events(self):
@@ -109,13 +126,13 @@ class Stages:
 
     def __init__(self, folder):
         self.folder = pathlib.Path(folder)
-        self.office = office.Office(self.folder / "grown").fill()
+        self.office = StationedOffice(self.folder / "grown" / "office").fill()
         self.flows = []
         self.grow()
 
     def kept(self, name):
         copy = self.folder / f"before-{name}"
-        shutil.copytree(self.office.folder, copy)
+        shutil.copytree(self.folder / "grown", copy)
         return copy
 
     def step(self, name, *arguments, leaves=0, pdf="", operator="JT", done=True):
