@@ -27,7 +27,7 @@ constexpr off_t kTail = 16 << 10;                // bytes that hold the last lin
 constexpr std::string_view kEnding = ".checkpoints";
 
 // After a line that was cut off a new one begins: what is appended is never lost with it.
-int append_locked(int file, std::string line) {
+int append_locked(const std::string& path, int file, std::string line) {
   struct stat held {};
   if (::fstat(file, &held) != 0) return errno;
   char last = '\n';
@@ -36,14 +36,15 @@ int append_locked(int file, std::string line) {
   const ssize_t put = ::write(file, line.data(), line.size());
   if (put < 0) return errno;
   if (static_cast<std::size_t>(put) != line.size()) return ENOSPC;
-  return ::fsync(file) == 0 ? 0 : errno;
+  if (::fsync(file) != 0) return errno;
+  return held.st_size > 0 ? 0 : sync_name(path);  // it may be new
 }
 
 Result<void> append_line(const std::string& path, const std::string& line) {
   const Descriptor file{::open(path.c_str(), O_RDWR | O_CREAT | O_APPEND | O_CLOEXEC | O_NOFOLLOW, kOwnerOnly)};
   if (!file.open()) return unwritable(path, errno);
   if (::flock(file.number(), LOCK_EX) != 0) return unwritable(path, errno);
-  const int error = append_locked(file.number(), line + "\n");  // the lock goes with the file
+  const int error = append_locked(path, file.number(), line + "\n");  // the lock goes with the file
   if (error != 0) return unwritable(path, error);
   return {};
 }

@@ -108,7 +108,7 @@ class NewFile final {
     const bool replaces = ::access(target_.c_str(), F_OK) == 0;
     if (::rename(path_.c_str(), target_.c_str()) != 0) return errno;
     path_.clear();
-    const int error = sync_folder();
+    const int error = sync_name(target_.string());
     if (error != 0 && !replaces) ::unlink(target_.c_str());
     return error;
   }
@@ -124,14 +124,6 @@ class NewFile final {
     const int file = ::open(path_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode);
     error_ = file < 0 ? errno : 0;
     return file;
-  }
-
-  int sync_folder() const {
-    const std::string folder = target_.has_parent_path() ? target_.parent_path().string() : ".";
-    const Descriptor held{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
-    if (!held.open()) return errno;
-    const bool done = ::fsync(held.number()) == 0 || errno == EINVAL;  // EINVAL: it cannot be, there
-    return done ? 0 : errno;
   }
 
   std::filesystem::path target_;
@@ -157,6 +149,15 @@ core::Result<std::string> read_whole_file(const std::string& path, std::size_t l
 
 core::Result<void> write_file_atomically(const std::string& path, std::string_view bytes) {
   return write_atomically(path, bytes, kOwnerOnly);
+}
+
+int sync_name(const std::string& path) {
+  const std::filesystem::path parent = std::filesystem::path{path}.parent_path();
+  const std::string folder = parent.empty() ? "." : parent.string();
+  const Descriptor held{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
+  if (!held.open()) return errno;
+  const bool done = ::fsync(held.number()) == 0 || errno == EINVAL;  // EINVAL: it cannot be, there
+  return done ? 0 : errno;
 }
 
 core::Result<void> write_atomically(const std::string& path, std::string_view bytes, mode_t mode) {
