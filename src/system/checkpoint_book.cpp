@@ -37,7 +37,7 @@ int append_locked(const std::string& path, int file, std::string line) {
   if (put < 0) return errno;
   if (static_cast<std::size_t>(put) != line.size()) return ENOSPC;
   if (::fsync(file) != 0) return errno;
-  return held.st_size > 0 ? 0 : sync_name(path);  // it may be new
+  return sync_name(path);  // it may be new, or one whose first line was cut off
 }
 
 Result<void> append_line(const std::string& path, const std::string& line) {
