@@ -85,8 +85,8 @@ class Victim:
         self.complaints, self.died, self.phase = [], False, 0
 
     def complain(self, what, *values):
-        self.complaints.append(f"{self.flow.name}: killed by {self.kill.by} at {self.kill.at} ({self.kill.how}): {what} "
-                               + " ".join(map(repr, values)))
+        where = f"{self.flow.name}: killed by {self.kill.by} at {self.kill.at} ({self.kill.how})"
+        self.complaints.append(f"{where}: {what} " + " ".join(map(repr, values)))
 
     def run(self):
         self.place.reset(self.flow.stage)

@@ -29,7 +29,19 @@
 
 namespace {
 
-enum class Kind : std::uint32_t { Open, Write, Sync, Rename, Truncate, Unlink, Link, Folder, Allocate, Read, Close };
+enum class Kind : std::uint32_t {
+  Open,
+  Write,
+  Sync,
+  Rename,
+  Truncate,
+  Unlink,
+  Link,
+  Folder,
+  Allocate,
+  Read,
+  Close
+};
 enum class Phase : std::uint64_t { Outside, Transaction, Checkpoint, Making };
 enum class File : std::uint8_t { None, Other, Database, Wal, Journal };
 
@@ -91,7 +103,8 @@ State* begun() {
   const std::string folder = variable("LOADLIGHT_FAULTS_FOLDER");
   state->reads = !variable("LOADLIGHT_FAULTS_READS").empty();
   unsigned long at = 0;
-  std::sscanf(variable("LOADLIGHT_FAULTS_PLAN").c_str(), "%7s %lu %d", state->plan.what, &at, &state->plan.how);
+  std::sscanf(variable("LOADLIGHT_FAULTS_PLAN").c_str(), "%7s %lu %d", state->plan.what, &at,
+              &state->plan.how);
   state->plan.at = at;
   const std::string trace = variable("LOADLIGHT_FAULTS_TRACE");
   if (Trace* there = trace.empty() ? nullptr : mapped(trace)) state->trace = there;
@@ -159,7 +172,8 @@ void journal_entry(const Done& done) {
 
 void enter(Phase phase) {
   Trace& trace = *state().trace;
-  if (phase == Phase::Transaction && trace.phase != static_cast<std::uint64_t>(phase)) trace.first_write = trace.calls;
+  if (phase == Phase::Transaction && trace.phase != static_cast<std::uint64_t>(phase))
+    trace.first_write = trace.calls;
   trace.phase = static_cast<std::uint64_t>(phase);
 }
 
@@ -171,13 +185,15 @@ void committed() {
   enter(Phase::Outside);
 }
 
-// A frame of the write-ahead log has a head of 24 bytes; its second number is not zero in the frame that commits.
+// A frame of the write-ahead log has a head of 24 bytes; its second number is not zero in the frame that
+// commits.
 void note_write(File file, std::string_view bytes) {
   if (file == File::Journal) enter(Phase::Making);
   if (file == File::Database && state().trace->phase == 0) enter(Phase::Checkpoint);
   if (file != File::Wal) return;
   enter(Phase::Transaction);
-  if (bytes.size() == 24 && bytes.substr(4, 4) != std::string_view{"\0\0\0\0", 4}) state().commit_is_written = true;
+  if (bytes.size() == 24 && bytes.substr(4, 4) != std::string_view{"\0\0\0\0", 4})
+    state().commit_is_written = true;
 }
 
 void note_sync(File file) {
@@ -305,9 +321,9 @@ mode_t mode_in(int flags, std::va_list arguments) {
 
 }  // namespace
 
-#define LOADLIGHT_MODE(flags)                  \
-  std::va_list arguments;                      \
-  va_start(arguments, flags);                  \
+#define LOADLIGHT_MODE(flags)                    \
+  std::va_list arguments;                        \
+  va_start(arguments, flags);                    \
   const mode_t mode = mode_in(flags, arguments); \
   va_end(arguments)
 
@@ -411,7 +427,8 @@ int ftruncate(int file, off_t size) noexcept {
 int fallocate64(int file, int mode, off64_t offset, off64_t size) {
   static const auto call = real<int (*)(int, int, off64_t, off64_t)>("fallocate64");
   if (!is_ours(file)) return call(file, mode, offset, size);
-  return through(Kind::Allocate, true, [&] { return call(file, mode, offset, size); }, [](int) {});
+  return through(
+      Kind::Allocate, true, [&] { return call(file, mode, offset, size); }, [](int) {});
 }
 
 int fallocate(int file, int mode, off_t offset, off_t size) {
@@ -456,7 +473,10 @@ int rmdir(const char* path) noexcept {
 int mkdir(const char* path, mode_t mode) noexcept {
   static const auto call = real<int (*)(const char*, mode_t)>("mkdir");
   if (!is_ours(path)) return call(path, mode);
-  return through(Kind::Folder, true, [&] { return call(path, mode); },
-                 [&](int) { journal_entry({Kind::Folder, -1, 0, path, {}, {}}); });
+  return through(
+      Kind::Folder, true, [&] { return call(path, mode); },
+      [&](int) {
+        journal_entry({Kind::Folder, -1, 0, path, {}, {}});
+      });
 }
 }
