@@ -22,9 +22,12 @@ constexpr int kBroken = 500;
 constexpr std::uint64_t kDrained = 512u << 20;
 constexpr std::uint64_t kMostHeld = 768u << 20;  // bytes of all bodies in memory
 
+// On one line: the library lets a lone carriage return through.
 std::string header(MHD_Connection* connection, const char* name) {
   const char* value = MHD_lookup_connection_value(connection, MHD_HEADER_KIND, name);
-  return value ? value : "";
+  std::string text = value ? value : "";
+  std::replace(text.begin(), text.end(), '\r', '?');
+  return text;
 }
 
 MHD_Result add_query(void* fields, MHD_ValueKind, const char* name, const char* value) {
