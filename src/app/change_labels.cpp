@@ -130,6 +130,7 @@ Result<PrintReply> reprint_labels(const Ports& ports, const PrintShop& shop, con
 Result<PrintReply> replace_label(const Ports& ports, const PrintShop& shop, const ReplaceRequest& request) {
   auto act = begin_act(ports, request.operator_code);
   if (!act) return act.failure();
+  if (const auto ok = refuse_while_behind(*act); !ok) return ok.failure();
   const auto found = find_packages(ports, *act->unit, {request.package});
   if (!found) return found.failure();
   core::Package old = found->front();

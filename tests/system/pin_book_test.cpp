@@ -125,6 +125,18 @@ TEST_CASE("A clock that is set back counts as no time gone") {
   CHECK(checked.wait == seconds{32});
 }
 
+TEST_CASE("A wrong PIN of a day that has not come keeps nobody out for longer than its wait") {
+  const ScratchFolder office;
+  const auto book = system::open_pin_book(office.path());
+  REQUIRE(book->set("AB", "135790"));
+  const auto back = kNow - std::chrono::hours{24 * 365 * 70};
+  set_wrong(office, 8, kNow);
+  CHECK(check(*book, "AB", "135790", back).wait == seconds{32});
+  CHECK(check(*book, "AB", "135790", back + seconds{31}).wait == seconds{1});
+  CHECK(wrong_in(office) == 8);
+  CHECK(check(*book, "AB", "135790", back + seconds{32}).answer == PinAnswer::Right);
+}
+
 TEST_CASE("After a hundred wrong ones even the right one is not looked at until a new one is set") {
   const ScratchFolder office;
   const auto book = system::open_pin_book(office.path());
