@@ -123,14 +123,14 @@ Result<PrintReply> reprint_labels(const Ports& ports, const PrintShop& shop, con
   const auto written = act->write(core::EventKind::LabelsReprinted, std::to_string((**run).number), {},
                                   {{"cells", cells_of(*packages)}});
   if (!written) return written.failure();
-  if (const auto ok = shop.files.write(request.out, drawn->pdf); !ok) return ok.failure();
-  if (const auto ok = act->unit->commit(); !ok) return ok.failure();
+  if (const auto ok = put_out_and_commit(*act, shop, request.out, drawn->pdf); !ok) return ok.failure();
   return PrintReply{*packages, drawn->warnings, **run};
 }
 
 Result<PrintReply> replace_label(const Ports& ports, const PrintShop& shop, const ReplaceRequest& request) {
   auto act = begin_act(ports, request.operator_code);
   if (!act) return act.failure();
+  if (const auto ok = refuse_while_behind(*act); !ok) return ok.failure();
   const auto found = find_packages(ports, *act->unit, {request.package});
   if (!found) return found.failure();
   core::Package old = found->front();

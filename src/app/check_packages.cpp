@@ -68,8 +68,10 @@ Result<void> add_notes(const port::Unit& unit, const Naming& naming, const Looku
   const auto spores = biological_note(unit, *office, *found.load, now);
   if (!spores) return spores.failure();
   if (*spores) reply.verdict = reply.verdict.with(**spores);
-  if (package.use_by && *found.facts.today <= *package.use_by &&
-      found.facts.today->days_until(*package.use_by) <= office->near_days) {
+  if (found.days_in_doubt > 0) reply.verdict = reply.verdict.with(Note::DateInDoubt);
+  const auto last_day = found.facts.package ? found.facts.package->use_by : std::nullopt;
+  if (last_day && *found.facts.today <= *last_day &&
+      found.facts.today->days_until(*last_day) <= office->near_days) {
     reply.verdict = reply.verdict.with(Note::NearUseBy);
   }
   if (reply.verdict.outcome() != Outcome::Clear) return {};

@@ -163,10 +163,22 @@ bool is_otherwise_fine(core::LoadFacts facts) {
   });
 }
 
-int steps_before(const std::vector<core::IncidentStep>& steps, const core::Load& load) {
-  return static_cast<int>(std::count_if(steps.begin(), steps.end(), [&](const core::IncidentStep& step) {
-    return load.started_at && step.done_at <= *load.started_at;
-  }));
+// By the order of the ledger: the clock may have been put right in between. What was not done as a step of its
+// own was done when the incident was opened.
+Result<int> steps_before(const port::Unit& unit, const std::string& incident, std::size_t steps,
+                         const core::Load& load) {
+  const auto started = unit.find_events({load.name.text(), EventKind::LoadStarted, {}});
+  if (!started) return started.failure();
+  const auto opened = unit.find_events({incident, EventKind::IncidentOpened, {}});
+  if (!opened) return opened.failure();
+  const auto done = unit.find_events({incident, EventKind::IncidentStepDone, {}});
+  if (!done) return done.failure();
+  if (started->empty()) return 0;
+  const auto is_before = [&](const port::FoundEvent& each) { return each.sequence < started->front().sequence; };
+  const auto count = std::count_if(done->begin(), done->end(), is_before);
+  const bool after_opening = std::any_of(opened->begin(), opened->end(), is_before);
+  const std::size_t at_opening = after_opening && steps > done->size() ? steps - done->size() : 0;
+  return static_cast<int>(count) + static_cast<int>(at_opening);
 }
 
 Result<core::Retest> retest_of(const port::Unit& unit, const core::Load& load, const std::string& program,
@@ -181,7 +193,9 @@ Result<core::Retest> retest_of(const port::Unit& unit, const core::Load& load, c
   retest.mechanical_and_chemical_fine = is_otherwise_fine(*facts);
   retest.same_program = load.program == program;
   retest.empty_chamber = load.loose_items.empty();
-  retest.after_steps = steps_before(steps, load);
+  const auto before = steps_before(unit, std::to_string(load.retest_of.value_or(0)), steps.size(), load);
+  if (!before) return before.failure();
+  retest.after_steps = *before;
   return retest;
 }
 

@@ -231,9 +231,16 @@ Result<PrintReply> print_new(const Act& act, const PrintShop& shop, const Settin
   if (const auto ok = act.write(run.kind, run.subject, std::move(records), std::move(run.details)); !ok) {
     return ok.failure();
   }
-  if (const auto ok = shop.files.write(paper.out, drawn->pdf); !ok) return ok.failure();
-  if (const auto ok = act.unit->commit(); !ok) return ok.failure();
+  if (const auto ok = put_out_and_commit(act, shop, paper.out, drawn->pdf); !ok) return ok.failure();
   return PrintReply{std::move(packages), drawn->warnings, print_run};
+}
+
+Result<void> put_out_and_commit(const Act& act, const PrintShop& shop, const std::string& out,
+                                const std::string& pdf) {
+  if (const auto ok = shop.files.write(out, pdf); !ok) return ok;
+  const auto committed = act.unit->commit();
+  if (!committed) shop.files.take_back(out);
+  return committed;
 }
 
 Result<core::Contents> usable_contents(const port::Unit& unit, const std::string& code) {

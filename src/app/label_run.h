@@ -59,6 +59,11 @@ struct NewRun final {
 core::Result<PrintReply> print_new(const Act& act, const PrintShop& shop, const Setting& setting,
                                    const Paper& paper, std::vector<core::Package> packages, NewRun run);
 
+// The paper first, so that what is in the record was printed. Should the record fail then, the paper goes too:
+// nobody is to stick on labels that no record knows.
+core::Result<void> put_out_and_commit(const Act& act, const PrintShop& shop, const std::string& out,
+                                      const std::string& pdf);
+
 // CodeUnknown or CodeRetired; KindTakesNoLabel for an unwrapped kind.
 core::Result<core::Contents> usable_contents(const port::Unit& unit, const std::string& code);
 core::Result<core::PackageKind> usable_kind(const port::Unit& unit, const std::string& code);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/clock_trust.h"
 #include "app/rules_in_force.h"
 #include "loadlight/app/act.h"
 #include "loadlight/core/cycle_text.h"
@@ -128,11 +129,16 @@ Result<bool> failed_before(const port::Unit& unit, const std::string& sterilizer
   return state == LoadState::Failed || state == LoadState::Aborted || state == LoadState::Revoked;
 }
 
-// Did a test of this purpose pass that day before the run?
-bool passed_before(const std::vector<core::Load>& of_day, LoadPurpose purpose, int run) {
-  return std::any_of(of_day.begin(), of_day.end(), [&](const core::Load& load) {
-    return load.purpose == purpose && load.run && *load.run < run && load.state == LoadState::Released;
-  });
+// Did a test of this purpose pass that day before the run? One whose day is in doubt may be another day's.
+Result<bool> passed_before(const port::Unit& unit, const std::vector<core::Load>& of_day, LoadPurpose purpose,
+                           int run) {
+  for (const core::Load& load : of_day) {
+    if (load.purpose != purpose || !load.run || *load.run >= run || load.state != LoadState::Released) continue;
+    const auto doubt = doubt_about(unit, load.name);
+    if (!doubt) return doubt.failure();
+    if (doubt->count() == 0) return true;
+  }
+  return false;
 }
 
 }  // namespace
@@ -149,9 +155,11 @@ Result<core::DailyTest> daily_test_before(const port::Unit& unit, const core::Pr
   if (!loads) return loads.failure();
   const bool sheet_due = profile.air_removal_test != core::Frequency::Off;
   const bool leak_due = profile.leak_test == core::Frequency::Daily;
-  if ((sheet_due && !passed_before(*loads, LoadPurpose::BowieDick, run)) ||
-      (leak_due && !passed_before(*loads, LoadPurpose::Leak, run))) {
-    return core::DailyTest::Missing;
+  for (const auto& [due, purpose] : {std::pair{sheet_due, LoadPurpose::BowieDick}, {leak_due, LoadPurpose::Leak}}) {
+    if (!due) continue;
+    const auto passed = passed_before(unit, *loads, purpose, run);
+    if (!passed) return passed.failure();
+    if (!*passed) return core::DailyTest::Missing;
   }
   return sheet_due || leak_due ? core::DailyTest::Passed : core::DailyTest::NotAsked;
 }

@@ -280,6 +280,7 @@ Result<core::Load> remove_from_load(const Ports& ports, const LoadPackagesReques
 Result<StartLoadReply> start_load(const Ports& ports, const LoadRequest& request) {
   auto act = begin_act(ports, request.operator_code);
   if (!act) return act.failure();
+  if (const auto ok = refuse_while_behind(*act); !ok) return ok.failure();
   auto found = find_load(*act->unit, request.load);
   if (!found) return found.failure();
   auto load = moved(*found, LoadMove::Start);

@@ -1,8 +1,5 @@
 #include "loadlight/app/make_office.h"
 
-#include <algorithm>
-
-#include "loadlight/app/act.h"
 #include "loadlight/core/profiles.h"
 
 namespace loadlight::app {
@@ -40,21 +37,6 @@ Result<core::Office> make_office(const Ports& ports, const OfficeRequest& reques
   if (const auto written = (*unit)->write(change); !written) return written.failure();
   if (const auto ok = (*unit)->commit(); !ok) return ok.failure();
   return office;
-}
-
-Result<long long> accept_clock(const Ports& ports, const ClockRequest& request) {
-  if (request.why.empty()) return Failure{FailureCode::ReasonMissing, {{"field", "why"}}, {}};
-  auto act = begin_act(ports, request.operator_code);
-  if (!act) return act.failure();
-  if (const auto ok = require_lead(act->who); !ok) return ok.failure();
-  const auto newest = act->unit->newest_event();
-  if (!newest) return newest.failure();
-  const long long ahead = *newest ? std::max<long long>(0, (**newest - act->now).count()) : 0;
-  const auto written = act->write(core::EventKind::ClockCorrected, "", {},
-                                  {{"why", request.why}, {"ahead-ms", std::to_string(ahead)}});
-  if (!written) return written.failure();
-  if (const auto ok = act->unit->commit(); !ok) return ok.failure();
-  return ahead;
 }
 
 }  // namespace loadlight::app

@@ -1,5 +1,6 @@
 #include "app/package_lookup.h"
 
+#include "app/clock_trust.h"
 #include "app/rules_in_force.h"
 #include "loadlight/app/act.h"
 
@@ -8,6 +9,7 @@ namespace {
 
 using core::FailureCode;
 using core::RecordState;
+using core::Result;
 
 // Takes a store's answer into place; a failure marks the record.
 template <class T>
@@ -29,12 +31,18 @@ core::Seen seen_as(const core::PayloadText& text) {
   return std::visit(Visitor{}, text);
 }
 
+// Within the tolerance a clock may stand a little behind, while the record knows that midnight has passed. Of a
+// clock that is further behind nobody can tell whether it or the record is wrong.
 void look_up_time(const Ports& ports, const port::Unit& unit, const core::Office& office,
                   core::PackageFacts& facts) {
   const core::Instant now = ports.clock.now();
-  facts.today = ports.zone.local_date(now);
   const auto behind = is_clock_behind(unit, office, now);
-  if (const bool* answer = take(behind, facts)) facts.clock_behind = *answer;
+  const auto latest = latest_day(ports, unit);
+  const bool* answer = take(behind, facts);
+  const core::CivilDate* day = take(latest, facts);
+  if (!answer || !day) return;
+  facts.clock_behind = *answer;
+  facts.today = *answer ? ports.zone.local_date(now) : *day;
 }
 
 bool is_overdue(const core::Load& load, const std::optional<core::Program>& program, core::Instant now) {
@@ -62,9 +70,24 @@ void look_up_load(const Ports& ports, const port::Unit& unit, Lookup& found) {
   found.facts.load = facts;
 }
 
-void look_up_package(const port::Unit& unit, const core::Office& office, const Naming& naming,
-                     Lookup& found) {
+// How many days before its process date the package's load may have been run, after a clock that stood ahead.
+Result<int> days_in_doubt(const Ports& ports, const port::Unit& unit, const core::Package& package) {
+  const auto doubt = doubt_about(unit, package.load);
+  if (!doubt) return doubt.failure();
+  const auto load = unit.loads().find(package.load);
+  if (!load) return load.failure();
+  if (doubt->count() == 0 || !*load || !(**load).started_at) return 0;
+  const core::Instant started = *(**load).started_at;
+  return ports.zone.local_date(started - *doubt).days_until(ports.zone.local_date(started));
+}
+
+void look_up_package(const Ports& ports, const port::Unit& unit, const core::Office& office,
+                     const Naming& naming, Lookup& found) {
   const core::Package& package = *found.package;
+  const auto doubt = days_in_doubt(ports, unit, package);
+  const int* days = take(doubt, found.facts);
+  if (!days) return;
+  found.days_in_doubt = *days;
   const auto kind = unit.kinds().find(package.kind);
   const auto contents = unit.contents().find(package.contents);
   const auto* kind_row = take(kind, found.facts);
@@ -77,8 +100,9 @@ void look_up_package(const port::Unit& unit, const core::Office& office, const N
                               package.process_date, package.use_by,   std::nullopt};
   facts.label_differs_from_issue =
       naming.label && naming.label->signed_part + naming.label->authenticator != package.payload;
-  facts.last_day_by_profile =
-      core::last_day_by_profile(*caps, (**kind_row).wrapping, package.process_date);
+  if (facts.use_by) facts.use_by = facts.use_by->plus_days(-*days);
+  facts.last_day_by_profile = core::last_day_by_profile(*caps, (**kind_row).wrapping,
+                                                        package.process_date.plus_days(-*days));
   found.facts.package = facts;
 }
 
@@ -130,7 +154,7 @@ Lookup look_up(const Ports& ports, const port::Unit& unit, const Naming& naming)
   found.facts.in_record = answer->has_value();
   if (!*answer) return found;
   found.package = **answer;
-  look_up_package(unit, *row, naming, found);
+  look_up_package(ports, unit, *row, naming, found);
   look_up_load(ports, unit, found);
   return found;
 }

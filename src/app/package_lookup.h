@@ -28,6 +28,7 @@ struct Lookup final {
   std::optional<core::Package> package;
   std::optional<core::Load> load;
   std::optional<core::Contents> contents;
+  int days_in_doubt = 0;  // before its process date, that its load may have been run
 };
 
 // Asks the record. A failure of the store leaves its fact absent and marks the record damaged or

@@ -52,6 +52,7 @@ Result<PrintReply> print_labels(const Ports& ports, const PrintShop& shop, const
   }
   auto act = begin_act(ports, request.operator_code);
   if (!act) return act.failure();
+  if (const auto ok = refuse_while_behind(*act); !ok) return ok.failure();
   const core::CivilDate date = request.process_date.value_or(act->today);
   if (date < act->today) return bad_value("date", date.iso());
   const auto steps = steps_in(*act->unit, request.contents, request.kind);

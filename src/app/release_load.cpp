@@ -6,6 +6,7 @@
 
 #include "app/load_facts.h"
 #include "app/load_moves.h"
+#include "app/release_permission.h"
 
 namespace loadlight::app {
 namespace {
@@ -33,17 +34,6 @@ std::string text_of(const core::CriterionResult& line) {
 
 bool only_awaits_biological(const Verdict& verdict) {
   return verdict.reasons() == std::vector<Reason>{Reason::BiologicalAwaited};
-}
-
-Result<void> check_second(const Act& act, const std::string& second) {
-  if (second.empty()) return Failure{FailureCode::ReasonMissing, {{"field", "second"}}, {}};
-  const auto who = act.unit->operators().find(second);
-  if (!who) return who.failure();
-  if (!*who) return Failure{FailureCode::OperatorUnknown, {{"operator", second}}, {}};
-  if (second == act.who.code || !(**who).current_on(act.today)) {
-    return Failure{FailureCode::OperatorNotCurrent, {{"operator", second}, {"date", act.today.iso()}}, {}};
-  }
-  return {};
 }
 
 // Everything the decision stood on: the profile with its version, and every line of the evidence.
@@ -114,6 +104,7 @@ Result<LoadReply> release_load(const Ports& ports, const ReleaseRequest& request
   if (!facts) return facts.failure();
   const Verdict verdict = core::judge_release(*facts);
   if (verdict.outcome() == Outcome::Clear) {
+    if (const auto may = may_release(*act, facts->profile); !may) return may.failure();
     return decide(*act, *load, *facts, verdict, kRelease);
   }
   if (!core::awaits_decision(load->state)) return LoadReply{*load, verdict};
@@ -122,7 +113,8 @@ Result<LoadReply> release_load(const Ports& ports, const ReleaseRequest& request
       if (load->state == core::LoadState::Quarantined) return LoadReply{*load, verdict};
       return decide(*act, *load, *facts, verdict, kQuarantine);
     }
-    if (const auto ok = check_second(*act, request.second); !ok) return ok.failure();
+    const auto may = may_release_early(*act, facts->profile, request.second);
+    if (!may) return may.failure();
     load->emergency_reason = request.emergency_why;
     load->emergency_second = request.second;
     return decide(*act, *load, *facts, verdict.with(core::Note::ReleasedAsEmergency), kRelease);
@@ -166,6 +158,8 @@ Result<LoadView> show_load(const Ports& ports, const core::LoadName& name) {
                   facts->biologicals,
                   core::mechanical_criteria(*facts),
                   facts->profile ? facts->profile->text() : "",
+                  facts->profile ? facts->profile->release_by : core::Decider::Lead,
+                  facts->profile ? facts->profile->emergency_by : core::Decider::Lead,
                   facts->program,
                   facts->log};
 }

@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <variant>
 
+#include "app/rules_in_force.h"
 #include "loadlight/app/act.h"
 #include "loadlight/core/payload.h"
 
@@ -80,11 +81,23 @@ Result<Operator> signed_in_operator(const Ports& ports, std::string_view code) {
   if (!found) return found.failure();
   const core::Details who{{"operator", std::string{code}}};
   if (!*found) return Failure{FailureCode::OperatorUnknown, who, {}};
-  const core::CivilDate today = ports.zone.local_date(ports.clock.now());
-  if (!(**found).current_on(today)) {
+  const auto works = works_here(ports, **unit, **found);
+  if (!works) return works.failure();
+  if (!*works) {
+    const core::CivilDate today = ports.zone.local_date(ports.clock.now());
     return Failure{FailureCode::OperatorNotCurrent, {who.front(), {"date", today.iso()}}, {}};
   }
   return **found;
+}
+
+std::chrono::minutes idle_lock(const Ports& ports) {
+  constexpr std::chrono::minutes kShortest{1};
+  const auto unit = ports.store.begin(port::Access::Read);
+  if (!unit) return kShortest;
+  const auto office = (*unit)->office();
+  if (!office) return kShortest;
+  const auto profile = profile_in_force(**unit, *office);
+  return profile ? std::chrono::minutes{profile->idle_lock_minutes} : kShortest;
 }
 
 Result<Operator> sign_in_by_pin(const Ports& ports, port::PinBook& pins, std::string_view code,

@@ -1,6 +1,6 @@
 #include "cli/arguments.h"
 #include "cli/commands.h"
-#include "loadlight/app/make_office.h"
+#include "loadlight/app/accept_clock.h"
 
 namespace loadlight::cli {
 namespace {

@@ -30,7 +30,17 @@ std::string dumped(const Json& object) {
 }  // namespace
 
 Result<std::unique_ptr<OpenOffice>> Context::open_office() const {
-  return app::open_office(world, office_folder);
+  auto office = app::open_office(world, office_folder);
+  if (office) warn_of_exposed();
+  return office;
+}
+
+void Context::warn_of_exposed() const {
+  std::string names;
+  for (const std::string& name : world.exposed_files(office_folder)) {
+    names += (names.empty() ? "" : ", ") + name;
+  }
+  if (!names.empty()) tell(text("line.exposed", {{"office", office_folder}, {"files", names}}));
 }
 
 Result<label::LabelTemplate> Context::find_template(std::string_view name) const {

@@ -42,6 +42,9 @@ class Context final {
   core::Result<std::unique_ptr<OpenShop>> open_shop() const;
   core::Result<label::LabelTemplate> find_template(std::string_view name) const;
 
+  // Keys that others read sign their labels too: said, on standard error, for as long as it is so.
+  void warn_of_exposed() const;
+
   // BadValue for a file that would stand in the office's folder, beside the record and the keys, and is none
   // of the kinds that we print there: nothing we write may take their place.
   core::Result<void> spare_the_office(const std::string& out) const;

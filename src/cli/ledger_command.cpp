@@ -1,34 +1,86 @@
+#include <filesystem>
 #include <iostream>
 
 #include "cli/answers.h"
 #include "cli/arguments.h"
 #include "cli/commands.h"
+#include "loadlight/app/make_checkpoint.h"
+#include "loadlight/app/verify_ledger.h"
 #include "loadlight/exchange/csv.h"
 
 namespace loadlight::cli {
 namespace {
 
-struct VerifyOptions final {};
+struct VerifyOptions final {
+  std::vector<std::string> checkpoints;
+};
 
-int verify(const Context& context, const VerifyOptions&) {
+constexpr std::size_t kLargestGiven = 64 << 20;  // bytes of checkpoints kept elsewhere
+
+core::Result<app::VerifyRequest> verify_request(const Context& context, const VerifyOptions& options) {
+  app::VerifyRequest request;
+  for (const std::string& path : options.checkpoints) {
+    auto text = context.world.files.read(path, kLargestGiven);
+    if (!text) return text.failure();
+    request.given.push_back({path, std::move(*text)});
+  }
+  return request;
+}
+
+core::Result<app::LedgerVerdict> verdict_of(const Context& context, const VerifyOptions& options) {
+  const auto request = verify_request(context, options);
+  if (!request) return request.failure();
   const auto leaves = context.world.open_office(context.office_folder);
-  if (!leaves) {
-    context.fail(leaves.failure());
+  if (!leaves) return leaves.failure();
+  const auto book = context.world.open_checkpoints(context.office_folder);
+  return app::verify_ledger(*leaves->store, *book, *request);
+}
+
+int verify(const Context& context, const VerifyOptions& options) {
+  const auto verdict = verdict_of(context, options);
+  if (!verdict) {
+    context.fail(verdict.failure());
     return kFailed;
   }
-  const auto alterations = leaves->store->verify();
-  if (!alterations) {
-    context.fail(alterations.failure());
-    return kFailed;
-  }
-  for (const port::Alteration& found : *alterations) {
+  for (const port::Alteration& found : verdict->alterations) {
     context.answer({{"where", found.where}, {"what", found.what}},
                    context.text("line.alteration",
                                 {{"where", found.where}, {"what", context.text("alteration." + found.what)}}));
   }
-  if (!alterations->empty()) return context.delivered(kRefused);
+  for (const core::Sentence& note : verdict->notes) context.tell(context.text(note.key, note.details));
+  if (!verdict->alterations.empty()) return context.delivered(kRefused);
   context.tell(context.text("ledger.whole"));
   return kDone;
+}
+
+struct CheckpointOptions final {
+  std::string out;
+};
+
+// Where it is to be kept is looked at before it is taken.
+core::Result<void> must_be_free(const Context& context, const std::string& out) {
+  if (out.empty()) return {};
+  if (auto spared = context.spare_the_office(out); !spared) return spared;
+  std::error_code unknown;
+  if (!std::filesystem::exists(std::filesystem::symlink_status(out, unknown))) return {};
+  return core::Failure{core::FailureCode::FileExists, {{"path", out}}, {}};
+}
+
+int checkpoint(const Context& context, const CheckpointOptions& options) {
+  if (const auto free = must_be_free(context, options.out); !free) return context.fail(free.failure());
+  const auto office = context.open_office();
+  if (!office) return context.fail(office.failure());
+  const auto book = context.world.open_checkpoints(context.office_folder);
+  const auto taken = app::take_checkpoint(*book, (*office)->ports, context.operator_code);
+  if (!taken) return context.fail(taken.failure());
+  const std::string line = book->line_of(*taken);
+  if (!options.out.empty()) {
+    const auto written = context.world.files.write(options.out, line + "\n");
+    if (!written) return context.fail(written.failure());
+    context.tell(context.text("line.written", {{"path", options.out}}));
+  }
+  context.answer(Json::parse(line), line);
+  return context.delivered(kDone);
 }
 
 struct ExportOptions final {
@@ -88,7 +140,10 @@ int export_entries(const Context& context, const ExportOptions& options) {
 void add_ledger(CLI::App& app, Context& context) {
   CLI::App* verb = add_verb(app, context, "ledger");
   verb->require_subcommand(1);
-  on_call<VerifyOptions>(*add_verb(*verb, context, "verify"), context, verify);
+  CLI::App* verifying = add_verb(*verb, context, "verify");
+  add_option(*verifying, context, "--checkpoint", on_call<VerifyOptions>(*verifying, context, verify)->checkpoints);
+  CLI::App* marking = add_verb(*verb, context, "checkpoint");
+  add_option(*marking, context, "--out", on_call<CheckpointOptions>(*marking, context, checkpoint)->out);
   CLI::App* exporting = add_verb(*verb, context, "export");
   auto options = on_call<ExportOptions>(*exporting, context, export_entries);
   add_option(*exporting, context, "--format", options->format);

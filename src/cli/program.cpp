@@ -24,6 +24,7 @@ constexpr void (*kCommands[])(CLI::App&, Context&) = {
     add_profile,  // profile_command.cpp
     add_ledger,   // ledger_command.cpp
     add_clock,    // clock_command.cpp
+    add_key,      // key_command.cpp
     add_serve,    // serve_command.cpp
 };
 

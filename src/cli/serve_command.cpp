@@ -14,6 +14,7 @@ int serve(const Context& context, const ServeOptions& options) {
   if (options.port < 0 || options.port > 65535) {
     return context.fail(bad_value("port", std::to_string(options.port)));
   }
+  context.warn_of_exposed();
   const auto listening = [&context](const std::string& url) {
     context.answer({{"listening", url}}, context.text("line.listening", {{"url", url}}));
   };

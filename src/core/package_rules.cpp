@@ -58,8 +58,11 @@ Finding mismatch(const PackageFacts& f) {
   return of_package(f, [&f](const PackageOnRecord& p) {
     const bool ran_another_day =
         f.load && f.load->process_date && *f.load->process_date != p.process_date;
+    // Run on a day that has not come yet, by a clock that stood ahead; unless it is today's clock that is wrong.
+    const bool ran_ahead = f.clock_behind == false && f.load && f.load->process_date && f.today &&
+                           *f.today < *f.load->process_date;
     return yes_if(p.label_differs_from_issue ||
-                  (ran_another_day && p.state != PackageState::Labelled));
+                  ((ran_another_day || ran_ahead) && p.state != PackageState::Labelled));
   });
 }
 

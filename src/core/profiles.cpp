@@ -12,7 +12,7 @@ struct Version final {
 };
 // Raise a profile's number with any change of its rows below.
 constexpr Version kVersions[] = {
-    {"us-cdc-2003", 2}, {"us-cdc-2008", 2}, {"ontario", 2}, {"uk", 2}, {"office", 2},
+    {"us-cdc-2003", 3}, {"us-cdc-2008", 3}, {"ontario", 3}, {"uk", 3}, {"office", 3},
 };
 
 constexpr std::string_view kDental2003 = "CDC MMWR 52(RR-17) 2003";
@@ -32,6 +32,8 @@ constexpr std::string_view kImplants =
     "MMWR 52(RR-17) 2003 VI.F.7: loads with implants; no other load is asked to wait";
 constexpr std::string_view kPooled = "MMWR 52(RR-17) 2003, positive spore test: loads of the same sterilizer";
 constexpr std::string_view kWrapFirst = "CDC FAQ: packages are labelled before they enter the sterilizer";
+constexpr std::string_view kNoRank = "no source was read that asks for a rank";
+constexpr std::string_view kNoLock = "no source was read that states a time; ours";
 constexpr std::string_view kNoRetention = "no number was read; state and local rules come first";
 
 // A row a value: profile, name, value, source.
@@ -52,6 +54,9 @@ constexpr ProfileValue kValues[] = {
     {"us-cdc-2003", "procedure", "dental-2003", kDental2003},
     {"us-cdc-2003", "type-n-packing", "not-packed", kWrapFirst},
     {"us-cdc-2003", "retention-months", "none", kNoRetention},
+    {"us-cdc-2003", "release-by", "anyone", kNoRank},
+    {"us-cdc-2003", "emergency-by", "anyone", kNoRank},
+    {"us-cdc-2003", "idle-lock-minutes", "10", kNoLock},
 
     {"us-cdc-2008", "wrapped-cap-months", "none", "CDC Guideline 2008: contamination is event-related"},
     {"us-cdc-2008", "unwrapped-cap-days", "none", "CDC Guideline 2008: contamination is event-related"},
@@ -70,6 +75,9 @@ constexpr ProfileValue kValues[] = {
     {"us-cdc-2008", "procedure", "facility-2008", "CDC Guideline 2008, Table 12"},
     {"us-cdc-2008", "type-n-packing", "not-packed", kWrapFirst},
     {"us-cdc-2008", "retention-months", "36", "Joint Commission, as commonly cited: 3 years"},
+    {"us-cdc-2008", "release-by", "anyone", kNoRank},
+    {"us-cdc-2008", "emergency-by", "anyone", kNoRank},
+    {"us-cdc-2008", "idle-lock-minutes", "10", kNoLock},
 
     {"ontario", "wrapped-cap-months", "none",
      "RCDSO IPAC standard 2018: states what a label bears; no cap was read"},
@@ -92,6 +100,9 @@ constexpr ProfileValue kValues[] = {
     {"ontario", "procedure", "conservative", "MMWR 52(RR-17) 2003: the conservative option"},
     {"ontario", "type-n-packing", "not-packed", kWrapFirst},
     {"ontario", "retention-months", "120", "RCDSO/CDHO, from memory: 10 years, the patient record's rule"},
+    {"ontario", "release-by", "anyone", kNoRank},
+    {"ontario", "emergency-by", "anyone", kNoRank},
+    {"ontario", "idle-lock-minutes", "10", kNoLock},
 
     {"uk", "wrapped-cap-months", "12", "HTM 01-05 (2013) 2.4k(i): wrapped up to 1 year"},
     {"uk", "unwrapped-cap-days", "1", "HTM 01-05 (2013) 2.4k(ii): unwrapped in the clinical area 1 day"},
@@ -109,6 +120,9 @@ constexpr ProfileValue kValues[] = {
      "MMWR 52(RR-17) 2003: the conservative option; HTM 01-05 states none"},
     {"uk", "type-n-packing", "after-program", "HTM 01-05 (2013): type B and S wrapped before, type N after"},
     {"uk", "retention-months", "24", "HTM 01-05 (2009) 4.3 p. 22, as reported: at least 2 years"},
+    {"uk", "release-by", "anyone", kNoRank},
+    {"uk", "emergency-by", "anyone", kNoRank},
+    {"uk", "idle-lock-minutes", "10", kNoLock},
 
     {"office", "wrapped-cap-months", "none", kOffice},
     {"office", "unwrapped-cap-days", "none", kOffice},
@@ -125,6 +139,9 @@ constexpr ProfileValue kValues[] = {
     {"office", "procedure", "conservative", kOffice},
     {"office", "type-n-packing", "not-packed", kOffice},
     {"office", "retention-months", "none", kOffice},
+    {"office", "release-by", "anyone", kOffice},
+    {"office", "emergency-by", "lead", kOffice},
+    {"office", "idle-lock-minutes", "10", kOffice},
 };
 
 // How each type of value is read from its text and shown again.
@@ -148,6 +165,9 @@ bool read(std::string_view text, std::optional<int>& place) {
   place = number;
   return true;
 }
+bool read(std::string_view text, int& place) {
+  return read(text, place, 1, 60);
+}
 bool read(std::string_view text, double& place) {
   return read(text, place, 0.0, 5.0);
 }
@@ -168,6 +188,9 @@ bool read(std::string_view text, E& place) {
 
 std::string shown(const std::optional<int>& value) {
   return value ? std::to_string(*value) : "none";
+}
+std::string shown(int value) {
+  return std::to_string(value);
 }
 std::string shown(double value) {
   char text[32];
@@ -213,6 +236,9 @@ constexpr Name kNames[] = {
     named<&Profile::procedure>("procedure"),
     named<&Profile::type_n_packing>("type-n-packing"),
     named<&Profile::retention_months>("retention-months"),
+    named<&Profile::release_by>("release-by"),
+    named<&Profile::emergency_by>("emergency-by"),
+    named<&Profile::idle_lock_minutes>("idle-lock-minutes"),
 };
 
 const Name* find_name(std::string_view name) {

@@ -9,11 +9,13 @@
 #include <string>
 #include <vector>
 
+#include "loadlight/app/make_checkpoint.h"
 #include "loadlight/cli/program.h"
 #include "loadlight/printing/part.h"
 #include "loadlight/render/part.h"
 #include "loadlight/store/record.h"
 #include "loadlight/system/certificates.h"
+#include "loadlight/system/checkpoint_book.h"
 #include "loadlight/system/clock.h"
 #include "loadlight/system/files.h"
 #include "loadlight/system/folders.h"
@@ -21,6 +23,7 @@
 #include "loadlight/system/line_source.h"
 #include "loadlight/system/part.h"
 #include "loadlight/system/pin_book.h"
+#include "loadlight/system/private_files.h"
 #include "loadlight/system/zone.h"
 #include "loadlight/vision/part.h"
 #include "loadlight/web/part.h"
@@ -30,8 +33,18 @@ namespace {
 
 using core::Result;
 
-Result<app::OfficeLeaves> open_office(const std::string& folder) {
-  auto store = store::open_record(folder);
+// Every commit may ask for a checkpoint. One that cannot be kept is told by the next verification.
+store::RecordOptions with_checkpoints(const port::Clock& clock, const std::string& folder) {
+  store::RecordOptions options;
+  options.committed = [&clock, folder](const port::Committed& done) {
+    const auto book = system::open_checkpoint_book(folder);
+    (void)app::checkpoint_after(*book, clock.now(), done).ok();
+  };
+  return options;
+}
+
+Result<app::OfficeLeaves> open_office(const port::Clock& clock, const std::string& folder) {
+  auto store = store::open_record(folder, with_checkpoints(clock, folder));
   if (!store) return store.failure();
   auto keyring = system::open_keyring(folder);
   if (!keyring) return keyring.failure();
@@ -52,16 +65,16 @@ Result<std::string> copy_record(const std::string& folder) {
 
 void unmake_office(const std::string& folder) {
   std::error_code ignored;
-  for (const char* name : {"keys.json", "pins.json", "record.db", "record.db-wal", "record.db-shm"}) {
+  for (const char* name : {"keys.json", "pins.json", "checkpoints.jsonl", "record.db", "record.db-wal", "record.db-shm"}) {
     std::filesystem::remove(std::filesystem::path{folder} / name, ignored);
   }
   std::filesystem::remove(folder, ignored);  // only when nothing else is in it
 }
 
 // A record in which nothing was ever written: what an init leaves that was cut off. Otherwise `exists`.
-Result<std::unique_ptr<port::Store>> unfinished_record(const std::string& folder,
+Result<std::unique_ptr<port::Store>> unfinished_record(const port::Clock& clock, const std::string& folder,
                                                        const core::Failure& exists) {
-  auto store = store::open_record(folder);
+  auto store = store::open_record(folder, with_checkpoints(clock, folder));
   if (!store) return exists;
   bool empty = true;
   const auto read = (*store)->each_entry([&empty](const core::LedgerEntry&) { return empty = false; });
@@ -80,9 +93,9 @@ Result<app::OfficeLeaves> make_office(const port::Clock& clock, const std::strin
     return core::Failure{core::FailureCode::FileUnwritable, {{"path", folder}, {"why", error.message()}}, {}};
   }
   if (!was_there) ::chmod(folder.c_str(), S_IRWXU);
-  auto store = store::create_record(folder);
+  auto store = store::create_record(folder, with_checkpoints(clock, folder));
   begun_before = !store && store.failure().code == core::FailureCode::OfficeExists;
-  if (begun_before) store = unfinished_record(folder, store.failure());
+  if (begun_before) store = unfinished_record(clock, folder, store.failure());
   if (!store) {
     if (!was_there) std::filesystem::remove(folder, error);
     return store.failure();
@@ -149,12 +162,15 @@ int run(int count, char** values) {
   const app::World world{
       .clock = *clock,
       .files = *files,
-      .open_office = open_office,
+      .open_office = [&](const std::string& folder) { return open_office(*clock, folder); },
       .make_office = [&](const std::string& folder) { return make_office(*clock, folder, begun_before); },
       .unmake_office =
           [&](const std::string& folder) {
             if (!begun_before) unmake_office(folder);
           },
+      .add_key = [&](const std::string& folder) { return system::add_key(folder, clock->now()); },
+      .exposed_files = system::exposed_files,
+      .open_checkpoints = system::open_checkpoint_book,
       .copy_record = copy_record,
       .open_zone = system::open_zone,
       .zone_names = system::zone_names,

@@ -3,6 +3,7 @@
 #include <cstdio>
 #include <limits>
 #include <nlohmann/json.hpp>
+#include <utility>
 
 namespace loadlight::store {
 namespace {
@@ -23,6 +24,14 @@ std::string list_text(const json& list) {
 
 bool is_loose_items(const json& item) {
   return item.is_array() && item.size() == 2 && item[0].is_string() && item[1].is_number_integer();
+}
+
+// A list has one spelling. Another, or a number too large for its place, would read as what it does not say.
+template <class Item>
+bool take_list(const SqlValue& value, std::vector<Item> read, std::vector<Item>& items) {
+  if (encode(read) != value) return false;
+  items = std::move(read);
+  return true;
 }
 
 }  // namespace
@@ -133,21 +142,23 @@ bool decode(const SqlValue& value, core::ErrorCorrection& level) {
 bool decode(const SqlValue& value, std::vector<std::string>& items) {
   const json list = list_in(value);
   if (list.is_discarded()) return false;
+  std::vector<std::string> read;
   for (const auto& item : list) {
     if (!item.is_string()) return false;
-    items.push_back(item.get<std::string>());
+    read.push_back(item.get<std::string>());
   }
-  return true;
+  return take_list(value, std::move(read), items);
 }
 
 bool decode(const SqlValue& value, std::vector<core::LooseItems>& items) {
   const json list = list_in(value);
   if (list.is_discarded()) return false;
+  std::vector<core::LooseItems> read;
   for (const auto& item : list) {
     if (!is_loose_items(item)) return false;
-    items.push_back({item[0].get<std::string>(), item[1].get<int>()});
+    read.push_back({item[0].get<std::string>(), item[1].get<int>()});
   }
-  return true;
+  return take_list(value, std::move(read), items);
 }
 
 std::string one_of(std::string_view column, const std::vector<std::string_view>& texts) {

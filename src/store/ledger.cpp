@@ -81,13 +81,23 @@ core::Result<LedgerHead> read_head(SqlSession& session) {
   return std::move(**head);
 }
 
-core::Result<void> append_entry(SqlSession& session, const core::Change& change, std::string body) {
+core::Result<std::optional<std::string>> hash_of_entry(SqlSession& session, std::int64_t sequence) {
+  const auto row = session.first_row("SELECT hash FROM ledger WHERE sequence = $1", {sequence});
+  if (!row) return row.failure();
+  const auto* hash = *row && !(*row)->empty() ? std::get_if<std::string>(&(**row)[0]) : nullptr;
+  return hash ? std::optional{*hash} : std::nullopt;
+}
+
+core::Result<LedgerHead> append_entry(SqlSession& session, const core::Change& change, std::string body) {
   const auto head = read_head(session);
   if (!head) return head.failure();
   const LedgerEntry entry = entry_after(*head, change, std::move(body));
   const auto& table = table_of<LedgerEntry>();
-  if (auto added = session.run(table.shape().insert_sql(), table.row_of(entry)); !added) return added;
-  return write_head(session, head_after(*head, entry));
+  const auto added = session.run(table.shape().insert_sql(), table.row_of(entry));
+  if (!added) return added.failure();
+  LedgerHead after = head_after(*head, entry);
+  if (const auto written = write_head(session, after); !written) return written.failure();
+  return after;
 }
 
 core::Result<std::vector<LedgerEntry>> entries_about(SqlSession& session, std::string_view subject,

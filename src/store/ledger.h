@@ -32,8 +32,11 @@ const RecordTable<LedgerHead>& table_of();
 core::Result<void> begin_ledger(SqlSession& session);
 core::Result<LedgerHead> read_head(SqlSession& session);
 
-// Appends the event of a change whose records make up `body` (row_json.h).
-core::Result<void> append_entry(SqlSession& session, const core::Change& change, std::string body);
+// The hash of an entry; nothing where there is none.
+core::Result<std::optional<std::string>> hash_of_entry(SqlSession& session, std::int64_t sequence);
+
+// Appends the event of a change whose records make up `body` (row_json.h); where the ledger stands then.
+core::Result<LedgerHead> append_entry(SqlSession& session, const core::Change& change, std::string body);
 
 // Of one kind, about one subject, by sequence.
 core::Result<std::vector<core::LedgerEntry>> entries_about(SqlSession& session, std::string_view subject,

@@ -84,6 +84,35 @@ core::Result<void> be_of_known_version(SqliteSession& session, const std::string
   return newer;
 }
 
+// 0 or an errno value. EINVAL: folders need not be synced there.
+int sync_names_in(const std::filesystem::path& folder) {
+  const int opened = open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (opened < 0) return errno;
+  const int error = fsync(opened) == 0 || errno == EINVAL ? 0 : errno;
+  close(opened);
+  return error;
+}
+
+// The names of the record, of its folder, which may be new, and of those above it, so that a power cut leaves
+// them. Folders above that are not ours to open were there before.
+int sync_way_to(const std::string& folder) {
+  std::error_code unresolved;
+  const auto whole = std::filesystem::canonical(folder, unresolved);
+  if (unresolved) return unresolved.value();
+  const int error = sync_names_in(whole);
+  for (auto above = whole; error == 0 && above != above.parent_path();) {
+    above = above.parent_path();
+    if (const int failed = sync_names_in(above); failed != 0 && failed != EACCES) return failed;
+  }
+  return error;
+}
+
+core::Result<void> made_to_last(const std::string& folder) {
+  const int error = sync_way_to(folder);
+  if (error != 0) return failure_of_errno(folder, error);
+  return {};
+}
+
 // The record under the name it has while it is being made; what is left of it when that fails.
 class Draft final {
  public:
@@ -105,9 +134,7 @@ class Draft final {
     if (renameat2(AT_FDCWD, path_.c_str(), AT_FDCWD, path.c_str(), RENAME_NOREPLACE) != 0) {
       return failure_of_errno(path, errno);
     }
-    const int opened = open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (opened >= 0) fsync(opened), close(opened);
-    return {};
+    return made_to_last(folder);
   }
 
  private:
@@ -131,6 +158,8 @@ MadeStore create_record(const std::string& office_folder, RecordOptions options)
   const std::string path = record_path(office_folder);
   std::error_code error;
   if (std::filesystem::exists(std::filesystem::symlink_status(path, error))) {
+    // It may be one whose making was cut off before this, and that is gone on with now.
+    if (auto lasts = made_to_last(office_folder); !lasts) return lasts.failure();
     return failure(FailureCode::OfficeExists, path, "there is a record already");
   }
   const Draft draft{path + ".new"};
@@ -153,7 +182,7 @@ MadeStore open_record(const std::string& office_folder, RecordOptions options) {
         return std::unique_ptr<SqlSession>{std::move(*opened)};
       });
   pool->keep(std::move(*session));
-  return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool))};
+  return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool), std::move(options.committed))};
 }
 
 core::Result<void> copy_record(const std::string& office_folder, const std::string& path, RecordOptions options) {

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
+#include <limits>
 #include <nlohmann/json.hpp>
 
 #include "schema.h"
@@ -61,7 +63,9 @@ std::optional<core::Failure> unkeepable(const core::Details& details) {
 }
 
 std::optional<SqlValue> value_of(const json& value) {
+  constexpr std::uint64_t kLargest = std::numeric_limits<std::int64_t>::max();
   if (value.is_null()) return SqlValue{};
+  if (value.is_number_unsigned() && value.get<std::uint64_t>() > kLargest) return std::nullopt;
   if (value.is_number_integer()) return SqlValue{value.get<std::int64_t>()};
   if (value.is_number_float()) return SqlValue{value.get<double>()};
   if (value.is_string()) return SqlValue{value.get<std::string>()};

@@ -3,7 +3,6 @@
 #include "ledger.h"
 #include "row_batches.h"
 #include "sql_transaction.h"
-#include "sql_unit.h"
 #include "verification.h"
 
 namespace loadlight::store {
@@ -11,7 +10,7 @@ namespace loadlight::store {
 core::Result<std::unique_ptr<port::Unit>> SqlStore::begin(port::Access access) {
   auto session = pool_->borrow();
   if (!session) return session.failure();
-  return SqlUnit::begin(std::move(*session), access);
+  return SqlUnit::begin(std::move(*session), access, told_);
 }
 
 core::Result<void> SqlStore::each_entry(const std::function<bool(const core::LedgerEntry&)>& visit) {

@@ -6,13 +6,15 @@
 
 #include "loadlight/port/store.h"
 #include "session_pool.h"
+#include "sql_unit.h"
 
 namespace loadlight::store {
 
 // Thread-safe.
 class SqlStore final : public port::Store {
  public:
-  explicit SqlStore(std::shared_ptr<SessionPool> pool) : pool_(std::move(pool)) {}
+  explicit SqlStore(std::shared_ptr<SessionPool> pool, SqlUnit::Told told = {})
+      : pool_(std::move(pool)), told_(std::move(told)) {}
 
   core::Result<std::unique_ptr<port::Unit>> begin(port::Access access) override;
   core::Result<void> each_entry(const std::function<bool(const core::LedgerEntry&)>& visit) override;
@@ -21,6 +23,7 @@ class SqlStore final : public port::Store {
 
  private:
   std::shared_ptr<SessionPool> pool_;
+  const SqlUnit::Told told_;
 };
 
 }  // namespace loadlight::store

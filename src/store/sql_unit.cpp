@@ -23,18 +23,20 @@ TableRow table_row(const core::Record& record) {
 
 }  // namespace
 
-core::Result<std::unique_ptr<port::Unit>> SqlUnit::begin(SessionPool::Lent session, port::Access access) {
+core::Result<std::unique_ptr<port::Unit>> SqlUnit::begin(SessionPool::Lent session, port::Access access,
+                                                          const Told& told) {
   auto transaction = SqlTransaction::begin(*session, access);
   if (!transaction) return transaction.failure();
   // A reading transaction fixes the state that it sees at its first look.
   if (const auto head = read_head(*session); !head) return head.failure();
-  return std::unique_ptr<port::Unit>{new SqlUnit{std::move(session), std::move(*transaction), access}};
+  return std::unique_ptr<port::Unit>{new SqlUnit{std::move(session), std::move(*transaction), access, told}};
 }
 
-SqlUnit::SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access)
+SqlUnit::SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access, const Told& told)
     : session_(std::move(session)),
       transaction_(std::move(transaction)),
       access_(access),
+      told_(told),
       operators_(*session_),
       sterilizers_(*session_),
       contents_(*session_),
@@ -89,6 +91,17 @@ core::Result<std::vector<port::FoundEvent>> SqlUnit::find_events(const port::Led
   return events;
 }
 
+core::Result<std::optional<std::string>> SqlUnit::ledger_hash(std::int64_t sequence) const {
+  return hash_of_entry(*session_, sequence);
+}
+
+// Counted, not believed of the head.
+core::Result<std::int64_t> SqlUnit::last_entry() const {
+  const auto last = highest(*session_, "SELECT max(sequence) FROM ledger");
+  if (!last) return last.failure();
+  return *last;
+}
+
 core::Result<void> SqlUnit::write(const core::Change& change) {
   if (access_ != port::Access::Write) return mistake("this unit only reads");
   if (transaction_.state() != SqlTransaction::State::Open) return mistake("this unit has ended");
@@ -109,13 +122,30 @@ core::Result<void> SqlUnit::apply(const core::Change& change) {
   for (const TableRow& row : rows) {
     if (auto written = session_->run(session_->dialect().upsert_sql(*row.table), row.row); !written) return written;
   }
-  return append_entry(*session_, change, std::move(*body));
+  auto head = append_entry(*session_, change, std::move(*body));
+  if (!head) return head.failure();
+  if (added_.first == 0) added_.first = head->sequence;
+  added_.last = head->sequence;
+  added_.hash = std::move(head->hash);
+  added_.kinds.push_back(change.kind);
+  return {};
 }
 
 core::Result<void> SqlUnit::commit() {
-  if (!broken_) return transaction_.commit();
-  transaction_.roll_back();
-  return *broken_;
+  if (broken_) {
+    transaction_.roll_back();
+    return *broken_;
+  }
+  auto committed = transaction_.commit();
+  if (committed) tell();
+  return committed;
+}
+
+void SqlUnit::tell() const {
+  if (!told_ || added_.first == 0) return;
+  port::Committed done = added_;
+  done.hash_of = [this](std::int64_t sequence) { return hash_of_entry(*session_, sequence); };
+  told_(done);
 }
 
 }  // namespace loadlight::store

@@ -1,6 +1,7 @@
 // A unit of work over one session: the record's queries, and changes that happen together or not at all.
 #pragma once
 
+#include <functional>
 #include <memory>
 #include <optional>
 
@@ -18,7 +19,11 @@ namespace loadlight::store {
 
 class SqlUnit final : public port::Unit {
  public:
-  static core::Result<std::unique_ptr<port::Unit>> begin(SessionPool::Lent session, port::Access access);
+  // Told of what a commit made durable; lives as long as the store, and may be empty.
+  using Told = std::function<void(const port::Committed&)>;
+
+  static core::Result<std::unique_ptr<port::Unit>> begin(SessionPool::Lent session, port::Access access,
+                                                         const Told& told);
 
   core::Result<core::Office> office() const override;
   const port::Table<core::Operator>& operators() const override { return operators_; }
@@ -41,16 +46,21 @@ class SqlUnit final : public port::Unit {
                                                           core::EventKind kind) const override;
   core::Result<std::vector<port::FoundEvent>> find_events(const port::LedgerSearch& search) const override;
   core::Result<std::optional<core::Instant>> newest_event() const override;
+  core::Result<std::optional<std::string>> ledger_hash(std::int64_t sequence) const override;
+  core::Result<std::int64_t> last_entry() const override;
   core::Result<void> write(const core::Change& change) override;
   core::Result<void> commit() override;
 
  private:
-  SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access);
+  SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access, const Told& told);
   core::Result<void> apply(const core::Change& change);
+  void tell() const;
 
   SessionPool::Lent session_;
   SqlTransaction transaction_;  // rolls back before the session goes
   port::Access access_;
+  const Told& told_;
+  port::Committed added_;                // by this unit
   std::optional<core::Failure> broken_;  // a write failed: nothing of this unit may happen
 
   CodeTable<core::Operator> operators_;

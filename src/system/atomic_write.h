@@ -17,4 +17,7 @@ inline constexpr mode_t kByUmask = 0666;
 // `path` and syncs the folder. On failure nothing of it stays. FileUnwritable or DiskFull.
 core::Result<void> write_atomically(const std::string& path, std::string_view bytes, mode_t mode);
 
+// Makes the name of a new file outlast a power cut: its folder is synced. 0 or an errno value.
+int sync_name(const std::string& path);
+
 }  // namespace loadlight::system

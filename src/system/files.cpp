@@ -32,6 +32,16 @@ core::Result<void> read_in_chunks(const std::string& path,
   }
 }
 
+// 0, or the errno value that says why `path` may not be replaced: devices, folders and files that this
+// user may not write stay what they are.
+int refusal(const std::string& path) {
+  struct stat held {};
+  if (::stat(path.c_str(), &held) != 0) return errno == ENOENT ? 0 : errno;
+  if (S_ISDIR(held.st_mode)) return EISDIR;
+  if (!S_ISREG(held.st_mode)) return EINVAL;
+  return ::access(path.c_str(), W_OK) == 0 ? 0 : errno;
+}
+
 class SystemFiles final : public port::Files {
  public:
   core::Result<std::string> read(const std::string& path, std::size_t limit) const override {
@@ -43,6 +53,11 @@ class SystemFiles final : public port::Files {
   }
   core::Result<void> write(const std::string& path, std::string_view bytes) const override {
     return write_file_atomically(path, bytes);
+  }
+  void take_back(const std::string& path) const override {
+    std::error_code unresolved;
+    const auto target = std::filesystem::weakly_canonical(path, unresolved);  // a link stays a link
+    if (!unresolved && refusal(path) == 0) ::unlink(target.c_str());
   }
 };
 
@@ -90,9 +105,12 @@ class NewFile final {
     return file_.close() ? 0 : errno;
   }
   int put_in_place() {
+    const bool replaces = ::access(target_.c_str(), F_OK) == 0;
     if (::rename(path_.c_str(), target_.c_str()) != 0) return errno;
     path_.clear();
-    return sync_folder();
+    const int error = sync_name(target_.string());
+    if (error != 0 && !replaces) ::unlink(target_.c_str());
+    return error;
   }
 
  private:
@@ -108,29 +126,11 @@ class NewFile final {
     return file;
   }
 
-  int sync_folder() const {
-    const std::string folder = target_.has_parent_path() ? target_.parent_path().string() : ".";
-    const Descriptor held{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
-    if (!held.open()) return errno;
-    const bool done = ::fsync(held.number()) == 0 || errno == EINVAL;  // EINVAL: it cannot be, there
-    return done ? 0 : errno;
-  }
-
   std::filesystem::path target_;
   std::filesystem::path path_;  // empty once it is in place
   int error_ = 0;
   Descriptor file_;
 };
-
-// 0, or the errno value that says why `path` may not be replaced: devices, folders and files that this
-// user may not write stay what they are.
-int refusal(const std::string& path) {
-  struct stat held {};
-  if (::stat(path.c_str(), &held) != 0) return errno == ENOENT ? 0 : errno;
-  if (S_ISDIR(held.st_mode)) return EISDIR;
-  if (!S_ISREG(held.st_mode)) return EINVAL;
-  return ::access(path.c_str(), W_OK) == 0 ? 0 : errno;
-}
 
 }  // namespace
 
@@ -148,7 +148,16 @@ core::Result<std::string> read_whole_file(const std::string& path, std::size_t l
 }
 
 core::Result<void> write_file_atomically(const std::string& path, std::string_view bytes) {
-  return write_atomically(path, bytes, kByUmask);
+  return write_atomically(path, bytes, kOwnerOnly);
+}
+
+int sync_name(const std::string& path) {
+  const std::filesystem::path parent = std::filesystem::path{path}.parent_path();
+  const std::string folder = parent.empty() ? "." : parent.string();
+  const Descriptor held{::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)};
+  if (!held.open()) return errno;
+  const bool done = ::fsync(held.number()) == 0 || errno == EINVAL;  // EINVAL: it cannot be, there
+  return done ? 0 : errno;
 }
 
 core::Result<void> write_atomically(const std::string& path, std::string_view bytes, mode_t mode) {

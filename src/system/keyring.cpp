@@ -4,6 +4,8 @@
 #include <sys/stat.h>
 
 #include <filesystem>
+#include <mutex>
+#include <optional>
 
 #include "atomic_write.h"
 #include "key_file.h"
@@ -23,27 +25,33 @@ std::string key_path(const std::string& office_folder) {
   return (std::filesystem::path{office_folder} / "keys.json").string();
 }
 
-class OfficeKeyring final : public port::Keyring {
- public:
-  explicit OfficeKeyring(std::vector<OfficeKey> keys) : keys_(std::move(keys)) {}
-  ~OfficeKeyring() override {
-    for (OfficeKey& key : keys_) sodium_memzero(key.secret.data(), key.secret.size());
+// Tells one file from another that was put in its place.
+struct FileStamp final {
+  dev_t device{};
+  ino_t number{};
+  off_t length{};
+  std::int64_t seconds{};
+  std::int64_t nanoseconds{};
+  friend bool operator==(const FileStamp&, const FileStamp&) = default;
+};
+
+std::optional<FileStamp> stamp_of(const std::string& path) {
+  struct stat held {};
+  if (::stat(path.c_str(), &held) != 0) return std::nullopt;
+  return FileStamp{held.st_dev, held.st_ino, held.st_size, held.st_mtim.tv_sec, held.st_mtim.tv_nsec};
+}
+
+// The keys as they were read from one file; wiped when nobody holds them any more.
+struct HeldKeys final {
+  HeldKeys(std::vector<OfficeKey> read, std::optional<FileStamp> of) : keys(std::move(read)), stamp(of) {}
+  ~HeldKeys() {
+    for (OfficeKey& key : keys) sodium_memzero(key.secret.data(), key.secret.size());
   }
+  HeldKeys(const HeldKeys&) = delete;
+  HeldKeys& operator=(const HeldKeys&) = delete;
 
-  std::string mac(std::string_view signed_part) const override {
-    return authenticator(keys_.back().secret, signed_part);
-  }
-
-  bool verifies(std::string_view signed_part, std::string_view given) const override {
-    bool fits = false;
-    for (const OfficeKey& key : keys_) fits |= same_text(authenticator(key.secret, signed_part), given);
-    return fits;
-  }
-
-  void fill_random(std::span<std::uint8_t> out) const override { randombytes_buf(out.data(), out.size()); }
-
- private:
-  std::vector<OfficeKey> keys_;  // never empty
+  std::vector<OfficeKey> keys;  // never empty
+  std::optional<FileStamp> stamp;
 };
 
 Failure keys_unreadable(const std::string& path, const std::string& why) {
@@ -52,29 +60,74 @@ Failure keys_unreadable(const std::string& path, const std::string& why) {
 
 Result<std::vector<OfficeKey>> read_keys(const std::string& path) {
   if (sodium_init() < 0) return Failure{FailureCode::Internal, {}, {}};
-  const auto text = read_whole_file(path, kLargestKeyFile);
+  auto text = read_whole_file(path, kLargestKeyFile);
   if (!text) return keys_unreadable(path, text.failure().details.back().second);
   const auto keys = parse_keys(*text);
+  sodium_memzero(text->data(), text->size());
   if (!keys) return keys_unreadable(path, "malformed");
   return *keys;
 }
 
-Result<std::unique_ptr<port::Keyring>> add_key(const std::string& path, std::vector<OfficeKey> keys,
-                                               core::Instant now) {
+Result<std::shared_ptr<const HeldKeys>> hold_keys(const std::string& path) {
+  const auto stamp = stamp_of(path);  // before the reading: a later file is then met as another
+  auto keys = read_keys(path);
+  if (!keys) return keys.failure();
+  return std::make_shared<const HeldKeys>(*std::move(keys), stamp);
+}
+
+class OfficeKeyring final : public port::Keyring {
+ public:
+  OfficeKeyring(std::string path, std::shared_ptr<const HeldKeys> held)
+      : path_(std::move(path)), held_(std::move(held)) {}
+
+  std::string mac(std::string_view signed_part) const override {
+    return authenticator(held()->keys.back().secret, signed_part);
+  }
+
+  bool verifies(std::string_view signed_part, std::string_view given) const override {
+    bool fits = false;
+    for (const OfficeKey& key : held()->keys) fits |= same_text(authenticator(key.secret, signed_part), given);
+    return fits;
+  }
+
+  int current_key() const override { return held()->keys.back().id; }
+
+  void fill_random(std::span<std::uint8_t> out) const override { randombytes_buf(out.data(), out.size()); }
+
+ private:
+  std::shared_ptr<const HeldKeys> held() const {
+    const std::lock_guard lock{mutex_};
+    const auto stamp = stamp_of(path_);
+    if (stamp && stamp != held_->stamp) {
+      if (auto read = hold_keys(path_)) held_ = *std::move(read);
+    }
+    return held_;
+  }
+
+  std::string path_;
+  mutable std::mutex mutex_;
+  mutable std::shared_ptr<const HeldKeys> held_;
+};
+
+Result<void> write_another(const std::string& path, std::vector<OfficeKey> keys, core::Instant now) {
   OfficeKey key{static_cast<int>(keys.size()) + 1, now, {}};
   randombytes_buf(key.secret.data(), key.secret.size());
   keys.push_back(key);
-  const auto written = write_atomically(path, print_keys(keys), kOwnerOnly);
-  if (!written) return written.failure();
-  return std::unique_ptr<port::Keyring>{std::make_unique<OfficeKeyring>(std::move(keys))};
+  const HeldKeys wiped{std::move(keys), {}};
+  std::string text = print_keys(wiped.keys);
+  sodium_memzero(key.secret.data(), key.secret.size());
+  const auto written = write_atomically(path, text, kOwnerOnly);
+  sodium_memzero(text.data(), text.size());
+  return written;
 }
 
 }  // namespace
 
 Result<std::unique_ptr<port::Keyring>> open_keyring(const std::string& office_folder) {
-  auto keys = read_keys(key_path(office_folder));
-  if (!keys) return keys.failure();
-  return std::unique_ptr<port::Keyring>{std::make_unique<OfficeKeyring>(*std::move(keys))};
+  const std::string path = key_path(office_folder);
+  auto held = hold_keys(path);
+  if (!held) return held.failure();
+  return std::unique_ptr<port::Keyring>{std::make_unique<OfficeKeyring>(path, *std::move(held))};
 }
 
 Result<std::unique_ptr<port::Keyring>> create_keyring(const std::string& office_folder, core::Instant now) {
@@ -82,19 +135,16 @@ Result<std::unique_ptr<port::Keyring>> create_keyring(const std::string& office_
   if (sodium_init() < 0) return Failure{FailureCode::Internal, {}, {}};
   struct stat held {};
   if (::lstat(path.c_str(), &held) == 0) return Failure{FailureCode::FileExists, {{"path", path}}, {}};
-  return add_key(path, {}, now);
+  const auto written = write_another(path, {}, now);
+  if (!written) return written.failure();
+  return open_keyring(office_folder);
 }
 
-Result<std::unique_ptr<port::Keyring>> rotate_keyring(const std::string& office_folder, core::Instant now) {
+Result<void> add_key(const std::string& office_folder, core::Instant now) {
   const std::string path = key_path(office_folder);
   auto keys = read_keys(path);
   if (!keys) return keys.failure();
-  return add_key(path, *std::move(keys), now);
-}
-
-bool keys_are_private(const std::string& office_folder) {
-  struct stat held {};
-  return ::stat(key_path(office_folder).c_str(), &held) == 0 && (held.st_mode & 077) == 0;
+  return write_another(path, *std::move(keys), now);
 }
 
 }  // namespace loadlight::system

@@ -7,6 +7,7 @@
 #include <map>
 #include <mutex>
 #include <nlohmann/json.hpp>
+#include <stdexcept>
 
 #include "atomic_write.h"
 #include "loadlight/system/files.h"
@@ -25,6 +26,8 @@ using port::PinCheck;
 constexpr std::size_t kLargestBook = 1 << 20;  // bytes
 constexpr int kFreeTries = 3;                  // wrong ones that cost no wait
 constexpr int kLongestDoubling = 10;           // 1, 2, 4 ... 1024 seconds
+constexpr std::int64_t kMostCounted = 1'000'000;
+constexpr std::int64_t kLatest = 253'402'300'799'999;  // milliseconds: the end of the year 9999
 
 struct Pin final {
   std::string hash;
@@ -38,7 +41,7 @@ std::chrono::seconds wait_after(int wrong) {
   return std::chrono::seconds{1LL << std::min(wrong - kFreeTries, kLongestDoubling)};
 }
 
-// What is left of the wait. A clock that was set back counts as no time gone.
+// What is left of the wait. A clock that was set back counts as no time gone: the wait begins anew (check).
 std::chrono::seconds wait_left(const Pin& pin, Instant now) {
   const auto gone = std::max(now - pin.last_wrong, Instant::duration::zero());
   const auto left = std::chrono::ceil<std::chrono::seconds>(wait_after(pin.wrong) - gone);
@@ -56,13 +59,20 @@ std::string print(const Pins& pins) {
   return json{{"pins", list}}.dump(1) + "\n";
 }
 
-// Throws json::exception on any other shape.
+// Within bounds (both included): a count below zero would give tries away. Throws std::exception on all else.
+std::int64_t whole(const json& number, std::int64_t least, std::int64_t most) {
+  const bool is_vast = number.is_number_unsigned() && number.get<std::uint64_t>() > static_cast<std::uint64_t>(most);
+  const auto value = number.is_number_integer() && !is_vast ? number.get<std::int64_t>() : least - 1;
+  return value >= least && value <= most ? value : throw std::out_of_range{"pins.json"};
+}
+
+// Throws std::exception on any other shape.
 Pins parse(const std::string& text) {
   Pins pins;
   const json book = json::parse(text);
   for (const json& entry : book.at("pins")) {
-    Pin pin{entry.at("hash").get<std::string>(), entry.at("wrong").get<int>(),
-            core::instant_from(entry.at("last_wrong").get<std::int64_t>())};
+    Pin pin{entry.at("hash").get<std::string>(), static_cast<int>(whole(entry.at("wrong"), 0, kMostCounted)),
+            core::instant_from(whole(entry.at("last_wrong"), -kLatest, kLatest))};
     pins.insert_or_assign(entry.at("operator").get<std::string>(), std::move(pin));
   }
   return pins;
@@ -80,6 +90,10 @@ class FilePinBook final : public port::PinBook {
     if (found == pins->end()) return PinCheck{};
     Pin& pin = found->second;
     if (pin.wrong >= kMostWrong) return PinCheck{PinAnswer::Locked, {}};
+    if (pin.last_wrong > now) {  // or nobody might come in before the day that a wrong clock once showed
+      pin.last_wrong = now;
+      if (const auto begun = write(*pins); !begun) return begun.failure();
+    }
     if (const auto left = wait_left(pin, now); left.count() > 0) return PinCheck{PinAnswer::Wait, left};
     return compare(*pins, pin, given, now);
   }

@@ -22,8 +22,26 @@ core::CivilDate nearest_day(date::year_month_day day) {
   return year < 1900 ? *core::CivilDate::from(1900, 1, 1) : *core::CivilDate::from(9999, 12, 31);
 }
 
-// The database's compiled files (and date-tz's reading of them) list transitions up to 2037; later
-// instants keep the offset of the last one.
+date::sys_days first_of_march(date::year year) {
+  return date::sys_days{year / date::March / 1};
+}
+
+// The database's compiled files (and date-tz's reading of them) list transitions up to 2037, though summer times
+// go on. A later instant takes its offset from a year whose March begins on the same weekday: the rules speak
+// of weekdays of months, and between 2026 and 2036 every weekday is met.
+date::sys_seconds listed_twin(date::sys_seconds t) {
+  constexpr date::year kFirst{2026}, kLast{2036};
+  if (t < first_of_march(kLast + date::years{1})) return t;
+  date::year year = date::year_month_day{date::floor<date::days>(t)}.year();
+  if (t < first_of_march(year)) --year;
+  const date::sys_days march = first_of_march(year);
+  for (date::year twin = kLast; twin >= kFirst; --twin) {
+    const date::sys_days same = first_of_march(twin);
+    if (date::weekday{same} == date::weekday{march}) return t - (march - same);
+  }
+  return t;
+}
+
 class IanaZone final : public port::Zone {
  public:
   IanaZone(std::string name, const date::time_zone* zone) : name_(std::move(name)), zone_(zone) {}
@@ -46,7 +64,8 @@ class IanaZone final : public port::Zone {
 
  private:
   date::local_seconds local(core::Instant t) const {
-    return zone_->to_local(date::sys_seconds{std::chrono::floor<seconds>(t.time_since_epoch())});
+    const date::sys_seconds second{std::chrono::floor<seconds>(t.time_since_epoch())};
+    return date::local_seconds{second.time_since_epoch() + zone_->get_info(listed_twin(second)).offset};
   }
 
   std::string name_;

@@ -65,10 +65,11 @@ class DarkPixels final {
     const auto* gray = gray_.ptr<std::uint8_t>(y);
     const auto* bounds = bounds_of(y);
     const int whole = bounds_.cols;
+    std::uint8_t* dark = row.data();
     for (int block = 0; block < whole; ++block) {
-      for (int i = 0; i < kBlock; ++i) row[block * kBlock + i] = gray[block * kBlock + i] < bounds[block];
+      for (int i = 0; i < kBlock; ++i) dark[block * kBlock + i] = gray[block * kBlock + i] < bounds[block];
     }
-    for (int x = whole * kBlock; x < gray_.cols; ++x) row[x] = gray[x] < bounds[whole - 1];
+    for (int x = whole * kBlock; x < gray_.cols; ++x) dark[x] = gray[x] < bounds[whole - 1];
   }
 
  private:

@@ -35,7 +35,6 @@ namespace {
 
 constexpr std::uint32_t kStartOfImage = 0xD8;
 constexpr std::uint32_t kEndOfImage = 0xD9;
-constexpr std::uint32_t kStartOfScan = 0xDA;
 
 bool starts_frame(std::uint32_t marker) {
   return marker >= 0xC0 && marker <= 0xCF && marker != 0xC4 && marker != 0xC8 && marker != 0xCC;

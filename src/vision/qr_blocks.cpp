@@ -148,7 +148,7 @@ std::vector<std::uint8_t> codewords_in(const core::SymbolGrid& symbol) {
   std::vector<std::uint8_t> codewords(static_cast<std::size_t>(codewords_of(symbol.form.version)));
   for (std::size_t i = 0; i < codewords.size() * 8; ++i) {
     const unsigned bit = symbol.modules[static_cast<std::size_t>(order[i])] ^ unsigned { turned[i] };
-    codewords[i / 8] = static_cast<std::uint8_t>(codewords[i / 8] << 1 | bit);
+    codewords[i / 8] = static_cast<std::uint8_t>(unsigned{codewords[i / 8]} << 1 | bit);
   }
   return codewords;
 }

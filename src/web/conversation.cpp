@@ -22,9 +22,12 @@ constexpr int kBroken = 500;
 constexpr std::uint64_t kDrained = 512u << 20;
 constexpr std::uint64_t kMostHeld = 768u << 20;  // bytes of all bodies in memory
 
+// On one line: the library lets a lone carriage return through.
 std::string header(MHD_Connection* connection, const char* name) {
   const char* value = MHD_lookup_connection_value(connection, MHD_HEADER_KIND, name);
-  return value ? value : "";
+  std::string text = value ? value : "";
+  std::replace(text.begin(), text.end(), '\r', '?');
+  return text;
 }
 
 MHD_Result add_query(void* fields, MHD_ValueKind, const char* name, const char* value) {
@@ -51,6 +54,7 @@ RequestHead head_of(MHD_Connection* connection, const char* url, std::string_vie
   head.origin = header(connection, "Origin");
   head.host = header(connection, "Host");
   head.token = header(connection, "X-Loadlight-Token");
+  head.fetched_as = header(connection, "Sec-Fetch-Dest");
   head.accept = header(connection, "Accept");
   head.content_type = header(connection, "Content-Type");
   head.secure = secure;

@@ -61,6 +61,7 @@ struct RequestHead final {
   std::string token;         // X-Loadlight-Token header
   std::string accept;        // Accept header: pages ask by fetch for application/json
   std::string content_type;  // of the body, as it came
+  std::string fetched_as;    // Sec-Fetch-Dest header: "document" for a page that somebody goes to
   std::string peer;          // address, for limits; never shown
   bool local = false;        // from this machine itself
   bool secure = false;       // under TLS

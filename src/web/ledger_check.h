@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "loadlight/app/open_office.h"
+#include "loadlight/app/verify_ledger.h"
 
 namespace loadlight::web {
 
@@ -21,18 +22,18 @@ class LedgerCheck final {
     // Of the last one that came to its end, or to a failure; none since the station was started.
     std::optional<core::Instant> ended_at;
     std::optional<core::Failure> failure;
-    std::vector<port::Alteration> alterations;
+    app::LedgerVerdict verdict;
   };
 
   ~LedgerCheck();
 
   // Nothing when one is under way already.
-  void begin(std::shared_ptr<app::OpenOffice> office);
+  void begin(std::shared_ptr<app::OpenOffice> office, std::shared_ptr<port::CheckpointBook> book);
   void stop();
   State state() const;
 
  private:
-  void run(const std::shared_ptr<app::OpenOffice>& office, const std::stop_token& stopped);
+  void run(const app::OpenOffice& office, const port::CheckpointBook& book, const std::stop_token& stopped);
 
   mutable std::mutex mutex_;
   State state_;

@@ -37,9 +37,11 @@ View reasons_view(const Visit& visit, const core::Verdict& verdict) {
   View reasons = View::array();
   for (const core::Reason reason : verdict.reasons()) {
     const std::string code = code_text(reason);
+    const std::string here = "reason." + code + ".at-station";  // where the command line's advice is no use
+    const std::string action = visit.language.words.has(here) ? here : "reason." + code + ".action";
     reasons.push_back({{"code", code},
                        {"text", visit.word("reason." + code + ".text")},
-                       {"action", visit.word("reason." + code + ".action")}});
+                       {"action", visit.word(action)}});
   }
   return reasons;
 }

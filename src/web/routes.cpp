@@ -21,6 +21,9 @@ constexpr Route kRoutes[] = {
     {kPost, "/sign-in", Door::Anyone, Body::Form, sign_in},
     {kPost, "/sign-in/badge", Door::Anyone, Body::Form, sign_in_by_badge},
     {kPost, "/sign-in/switch", Door::Anyone, Body::Form, switch_operator},
+    {kGet, "/sign-in/here", Door::Anyone, Body::None, still_here},
+    {kPost, "/sign-in/here", Door::Anyone, Body::Form, still_here},
+    {kPost, "/sign-in/unlock", Door::Anyone, Body::Form, unlock},
     {kPost, "/sign-out", Door::Anyone, Body::Form, sign_out},
     // The first run: pages/first_run.cpp, issued_pin.cpp
     {kGet, "/first-run", Door::Anyone, Body::None, first_run_page, true},
@@ -53,6 +56,12 @@ constexpr Route kRoutes[] = {
     {kPost, "/set-up/labels/try", Door::SignedIn, Body::Form, try_template},
     {kGet, "/set-up/backup", Door::Pin, Body::None, backup_page},
     {kGet, "/set-up/backup/archive", Door::Pin, Body::None, backup_archive},
+    // The keys that sign labels: pages/keys_page.cpp
+    {kGet, "/set-up/keys", Door::Pin, Body::None, keys_page},
+    {kPost, "/set-up/keys", Door::Pin, Body::Form, add_office_key},
+    // The machine's clock beside the record: pages/clock_page.cpp
+    {kGet, "/set-up/clock", Door::SignedIn, Body::None, clock_page},
+    {kPost, "/set-up/clock", Door::Pin, Body::Form, accept_clock},
     // Tablets and their certificates: pages/tablets_page.cpp
     {kGet, "/set-up/tablets", Door::Anyone, Body::None, tablets_page},
     {kGet, "/TABLETS", Door::Anyone, Body::None, tablets_page},

@@ -79,6 +79,15 @@ bool is_our_origin(const RequestHead& head) {
   return head.origin.empty() || head.origin == (head.secure ? "https://" : "http://") + head.host;
 }
 
+// Somebody sends a form or a file, or goes to a page. What a camera sees and what a page asks for by itself says
+// nothing of who is there. A browser that does not say what it fetches for is believed.
+Touch touch_of(const RequestHead& head, const Route& route) {
+  const bool sent = route.body != Body::None && route.body != Body::Frame;
+  const bool gone_to = head.fetched_as.empty() || head.fetched_as == "document";
+  const bool by_itself = head.path.starts_with("/static/") || head.path == "/live" || head.path == "/sign-in/here";
+  return sent || (route.method == Method::Get && gone_to && !by_itself) ? Touch::ByHand : Touch::ByItself;
+}
+
 bool is_form(const RequestHead& head) {
   return head.content_type.starts_with("application/x-www-form-urlencoded");
 }
@@ -146,7 +155,7 @@ Response Station::refuse(const RequestHead& head, int status) {
   return response;
 }
 
-Visit Station::visit_of(const Request& request) {
+Visit Station::visit_of(const Request& request, Touch touch) {
   const auto cookies = parse_cookies(request.head.cookie);
   std::string language{cookies.value("loadlight-language")};
   const auto office = desk_.office();
@@ -157,11 +166,16 @@ Visit Station::visit_of(const Request& request) {
   }
   Visit visit{request, desk_, desk_.language(language), std::string{cookies.value(kBrowserCookie)}, {}, false, {},
               {}};
-  const auto sign_in = desk_.sign_ins().find(visit.cookie, std::chrono::steady_clock::now());
-  if (!sign_in || !office) return visit;
+  if (!office) return visit;
+  const auto sign_in = desk_.sign_ins().find(visit.cookie, std::chrono::steady_clock::now(), touch,
+                                             app::idle_lock((*office)->ports));
+  if (!sign_in) return visit;
   const auto who = app::signed_in_operator((*office)->ports, sign_in->operator_code);
-  if (who) {
+  if (who && sign_in->locked) {
+    visit.locked_for = who->code;
+  } else if (who) {
     visit.who = *who;
+    visit.lock_left = sign_in->left;
     visit.by_pin = sign_in->by_pin;
   } else {
     desk_.sign_ins().end_all_of(sign_in->operator_code);
@@ -218,11 +232,11 @@ Response Station::admitted(Visit& visit, const Route& route) {
 }
 
 Response Station::answer(const Request& request) {
-  Visit visit = visit_of(request);
+  auto match = find_route(request.head.method, request.head.path);
+  Visit visit = visit_of(request, match ? touch_of(request.head, *match->route) : Touch::ByItself);
   // A browser gets its name with its first page.
   const bool is_new = !is_browser_name(visit.cookie);
   if (is_new) visit.cookie = random_name();
-  auto match = find_route(request.head.method, request.head.path);
   if (!match) return refuse(request.head, 404);
   visit.parameters = std::move(match->parameters);
   Response response = admitted(visit, *match->route);

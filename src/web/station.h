@@ -37,7 +37,7 @@ class Station final : public Answerer {
   Response refuse(const RequestHead& head, int status) override;
 
  private:
-  Visit visit_of(const Request& request);
+  Visit visit_of(const Request& request, Touch touch = Touch::ByItself);
   Response admitted(Visit& visit, const Route& route);
   Response posted(Visit& visit, const Route& route);
   std::optional<core::Failure> hindrance_of_upload(const RequestHead& head, const Route& route);

@@ -36,6 +36,16 @@ core::Details with_headings(const Visit& visit, core::Details details) {
   return details;
 }
 
+// What the page needs to lock itself, and to be opened again by the one who is signed in.
+View lock_view(const Visit& visit) {
+  const auto token = [&](const char* path) { return visit.desk.seal().token(visit.cookie, path); };
+  return {{"left", visit.lock_left.count()},
+          {"code", visit.who->code},
+          {"pin", visit.word("lock.pin", {{"code", visit.who->code}})},
+          {"here", token("/sign-in/here")},
+          {"unlock", token("/sign-in/unlock")}};
+}
+
 View languages_of(const Visit& visit) {
   View list = View::array();
   for (const auto& [code, name] : kLanguages) {
@@ -55,6 +65,8 @@ int status_of(const Failure& failure) {
       return 401;
     case FailureCode::PinNeeded:
     case FailureCode::LeadRequired:
+    case FailureCode::ReleaseNeedsLead:
+    case FailureCode::EmergencyNeedsLead:
     case FailureCode::OnThisMachineOnly:
       return 403;
     case FailureCode::PageUnknown:
@@ -94,6 +106,7 @@ Response Visit::page(std::string_view name, View view, int status) const {
   view["navigation"] = navigation_of(*this, view.value("at", ""));
   if (!view.contains("said")) view["said"] = said(*this);
   if (who) view["who"] = {{"code", who->code}, {"name", who->name}};
+  if (who) view["lock"] = lock_view(*this);
   const auto office = desk.office();
   if (office) {
     const auto unit = (*office)->ports.store.begin(port::Access::Read);

@@ -1,6 +1,7 @@
 // One request as a page meets it: what was asked, by whom, in which language, and how to answer.
 #pragma once
 
+#include <chrono>
 #include <map>
 #include <optional>
 #include <string>
@@ -22,6 +23,8 @@ struct Visit final {
   bool by_pin = false;                 // and the PIN was given a short while ago
   std::map<std::string, std::string, std::less<>> parameters;  // of the path: {load} in the route
   Fields form;                         // of a form that was posted
+  std::string locked_for{};            // an operator's code, when nobody touched the browser for too long
+  std::chrono::seconds lock_left{0};   // until it is locked; zero when nobody is signed in
 
   // Of the signed-in operator; empty if there is none. What a use case asks for.
   std::string operator_code() const { return who ? who->code : std::string{}; }

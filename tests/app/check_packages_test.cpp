@@ -1,6 +1,6 @@
 #include "app/office_at_work.h"
 
-#include "loadlight/app/make_office.h"
+#include "loadlight/app/accept_clock.h"
 
 namespace loadlight::tests {
 namespace {

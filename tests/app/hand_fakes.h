@@ -54,6 +54,7 @@ class PlainKeyring final : public port::Keyring {
     }
     return false;
   }
+  int current_key() const override { return static_cast<int>(keys_.size()); }
   void fill_random(std::span<std::uint8_t> out) const override {
     for (std::uint8_t& byte : out) byte = static_cast<std::uint8_t>(draw_());
   }
@@ -93,6 +94,7 @@ class HandFiles final : public port::Files {
     files_[path] = bytes;
     return {};
   }
+  void take_back(const std::string& path) const override { files_.erase(path); }
   bool has(const std::string& path) const { return files_.count(path) == 1; }
   bool full = false;
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/office_at_work.h"
+#include "loadlight/app/accept_clock.h"
 #include "loadlight/app/make_office.h"
 
 namespace loadlight::tests {

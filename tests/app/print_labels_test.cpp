@@ -152,6 +152,19 @@ TEST_CASE("Packages are in the record only when their PDF was written") {
   }
 }
 
+TEST_CASE("Wherever the record fails no PDF stays that it does not know") {
+  int failed = 0;
+  for (int call = 1;; ++call) {
+    OfficeAtWork office;
+    office.store.break_call(call, core::Failure{core::FailureCode::DiskFull, {}, {}});
+    const auto printed = print(office, office.print_request(kLoad));
+    if (printed) break;
+    ++failed;
+    REQUIRE_FALSE(office.files.has("labels.pdf"));
+  }
+  REQUIRE(failed > 5);
+}
+
 TEST_CASE("A replacement is a new id, and the old one is void in the same transaction") {
   OfficeAtWork office;
   const core::Package old = office.print(kLoad).front();

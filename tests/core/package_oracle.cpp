@@ -38,11 +38,15 @@ void add_row_reasons(const PackageFacts& f, const PackageOnRecord& p, ReasonSet&
   if (p.last_day_by_profile && *p.last_day_by_profile <= yesterday) add(set, Reason::PastUseBy);
 }
 
-void add_load_reasons(const PackageOnRecord& p, const LoadOnRecord& load, ReasonSet& set) {
+void add_load_reasons(const PackageFacts& f, const PackageOnRecord& p, const LoadOnRecord& load, ReasonSet& set) {
   if (const auto reason = reason_of_load(load.state)) add(set, *reason);
   if (load.state == LoadState::Running && load.overdue) add(set, Reason::LoadOverdue);
   if (load.in_open_incident) add(set, Reason::IncidentOpen);
   if (load.process_date && *load.process_date != p.process_date) add(set, Reason::LabelRecordMismatch);
+  // Nothing was run tomorrow; by a clock that is behind it may look so.
+  if (f.clock_behind == false && load.process_date && f.today && f.today->days_until(*load.process_date) > 0) {
+    add(set, Reason::LabelRecordMismatch);
+  }
 }
 
 bool names_a_package(const PackageFacts& f) {
@@ -61,7 +65,7 @@ void add_record_reasons(const PackageFacts& f, ReasonSet& set, bool& missing) {
     add_row_reasons(f, *f.package, set, missing);
     if (f.package->state == PackageState::Labelled) return;
     if (!f.load) missing = true;
-    if (f.load) add_load_reasons(*f.package, *f.load, set);
+    if (f.load) add_load_reasons(f, *f.package, *f.load, set);
   }
 }
 
@@ -156,7 +160,8 @@ std::vector<std::optional<PackageOnRecord>> every_package() {
 
 std::vector<std::optional<LoadOnRecord>> every_load() {
   std::vector<std::optional<LoadOnRecord>> rows{std::nullopt};
-  const std::optional<CivilDate> days[] = {std::nullopt, walk_today(), walk_today().plus_days(-1)};
+  const std::optional<CivilDate> days[] = {std::nullopt, walk_today(), walk_today().plus_days(-1),
+                                          walk_today().plus_days(1)};
   for (LoadState state : kLoadStates) {
     for (const auto& day : days) {
       for (int flags = 0; flags < 4; ++flags) {

@@ -120,6 +120,22 @@ TEST_CASE("A package that expired in a recalled load carries both reasons") {
   REQUIRE(judge_package(f).reasons() == std::vector<Reason>{Reason::LoadRecalled, Reason::PastUseBy});
 }
 
+TEST_CASE("A package whose load was run on a day that has not come yet is not what its label says") {
+  for (const PackageState state : {PackageState::Loaded, PackageState::Labelled}) {
+    for (const int days : {0, 1, 366}) {
+      PackageFacts f = facts_that_clear();
+      f.package->state = state;
+      f.package->process_date = walk_today().plus_days(days);
+      f.package->use_by = walk_today().plus_days(days + 180);
+      f.load->process_date = f.package->process_date;
+      CAPTURE(days);
+      REQUIRE(judge_package(f).has(Reason::LabelRecordMismatch) ==
+              (days > 0 && state == PackageState::Loaded));
+      REQUIRE((judge_package(f).outcome() == Outcome::Clear) == (days == 0 && state == PackageState::Loaded));
+    }
+  }
+}
+
 TEST_CASE("Past the label's day or past the profile's, whichever comes first, a package is out of date") {
   const CivilDate last = *CivilDate::from(2028, 12, 31);
   for (int later : {-1, 0, 1}) {

@@ -52,6 +52,8 @@ TEST_CASE("A value that a name cannot take changes nothing") {
         std::pair{"wrapped-cap-months", "0"}, std::pair{"wrapped-cap-months", "-1"},
         std::pair{"wrapped-cap-months", "12 "}, std::pair{"steam-kelvin", "nan"},
         std::pair{"steam-kelvin", "5.1"}, std::pair{"tested-load-waits", "maybe"},
+        std::pair{"idle-lock-minutes", "0"}, std::pair{"idle-lock-minutes", "61"},
+        std::pair{"idle-lock-minutes", "none"}, std::pair{"release-by", "nobody"},
         std::pair{"no-such-name", "yes"}}) {
     CAPTURE(name, value);
     REQUIRE_FALSE(set_value(profile, name, value));
@@ -106,6 +108,17 @@ TEST_CASE("How long records are kept is the profile's to say", "[R61]") {
   REQUIRE(find_profile("us-cdc-2008")->retention_months == 36);
   REQUIRE(find_profile("uk")->retention_months == 24);
   REQUIRE(find_profile("ontario")->retention_months == 120);
+}
+
+// No source was read that asks for a rank; the careful profile asks one for what overrides a missing result.
+TEST_CASE("Who may release is anyone until an office or the careful profile says otherwise") {
+  for (const Profile& profile : all_profiles()) {
+    CAPTURE(profile.code);
+    CHECK(profile.release_by == Decider::Anyone);
+    CHECK((profile.emergency_by == Decider::Lead) == (profile.code == "office"));
+  }
+  CHECK(Profile{}.release_by == Decider::Lead);  // a profile that says nothing lets nobody do more
+  CHECK(Profile{}.emergency_by == Decider::Lead);
 }
 
 // HTM 01-05 (2013) 2.4k(i): wrapped instruments up to one year.

@@ -185,6 +185,23 @@ class Loads(office.Case):
         checked = self.office.ok("check", "--id", labels[0]["package"])[0]
         self.assertIn("released-as-emergency", checked["notes"])
 
+    def test_who_may_release_is_the_office_s_to_say(self):
+        strict = self.office.copied_to(self.office.folder.parent / "strict")
+        for name in ("release-by", "emergency-by"):
+            lines = strict.ok("profile", "set", name, "lead", "--why", "we agreed so", operator="MB")
+            line = next(each for each in lines if each["name"] == name)
+            self.assertEqual((line["value"], line["own"]), ("lead", True))
+        load, _ = strict.running()
+        strict.ok("load", "finish", load)
+        strict.ok("load", "readings", load, *office.READINGS)
+        strict.ok("load", "indicator", load, *office.INDICATOR)
+        refused = strict.run("load", "release", load)
+        self.assertEqual((refused.status, refused.lines[0]["error"]), (20, "release-needs-lead"))
+        self.assertIn("JT", refused.lines[0]["text"])
+        self.assertEqual("finished", strict.ok("load", "show", load)[0]["state"])
+        self.assertEqual("released", strict.ok("load", "release", load, operator="MB")[0]["state"])
+        self.assertEqual("revoked", strict.ok("load", "revoke", load, "--why", "the seal leaks")[0]["state"])
+
     def test_an_entered_program_governs_and_below_the_table_a_lead_signs_once(self):
         """R29"""
         self.office.ok(*SHORTER)

@@ -299,11 +299,37 @@ class Loads(unittest.TestCase):
         self.refused("reason-missing", release, {"how": "emergency", "emergency": "trauma", "second": ""})
         self.refused("operator-not-current", release, {"how": "emergency", "emergency": "trauma", "second": "JT"})
         self.assertEqual("quarantined", self.state(load))
-        self.done(release, {"how": "emergency", "emergency": MARKUP, "second": "MB"})
+        named = {"how": "emergency", "emergency": MARKUP, "second": "MB"}
+        self.refused("pin-wrong", release, named)  # a name alone is not a second person
+        self.refused("pin-wrong", release, named | {"second-pin": self.pins["JT"]})
+        self.assertEqual("quarantined", self.state(load))
+        self.done(release, named | {"second-pin": self.pins["MB"]})
         shown = self.shown(load)
         self.assertEqual("released", shown["state"])
         self.assertIn("released-as-emergency", shown["notes"])
         self.assert_escaped(self.browser.page(f"/loads/{load}"))
+
+    def test_where_a_lead_releases_the_page_says_so_and_offers_others_nothing(self):
+        load, _ = self.evident()
+        waiting, _ = self.evident(contents="IMPL")
+        rules = ("release-by", "emergency-by")
+        self.assertIn("Release the load", self.browser.page(f"/loads/{load}"))
+        for name in rules:
+            self.office.ok("profile", "set", name, "lead", "--why", "for a while", operator="MB")
+        try:
+            page = self.browser.page(f"/loads/{load}")
+            self.assertIn("only a lead releases a load", page)
+            self.assertNotIn("Release the load</button>", page)
+            self.assertNotIn('id="emergency"', self.browser.page(f"/loads/{waiting}"))
+            self.refused("release-needs-lead", f"/loads/{load}/release")
+            self.assertEqual("finished", self.state(load))
+            self.office.ok("profile", "set", "release-by", "anyone", "--why", "again", operator="MB")
+            page = self.browser.page(f"/loads/{waiting}")
+            self.assertIn("one of the two people must be a lead", page)
+        finally:
+            for name in rules:
+                self.office.ok("profile", "set", name, "anyone", "--why", "again", operator="MB")
+        self.done(f"/loads/{load}/release")
 
     def test_a_biological_result_releases_an_implant_load(self):
         load, _ = self.evident(contents="IMPL")

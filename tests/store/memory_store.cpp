@@ -111,6 +111,18 @@ class MemoryUnit final : public port::Unit {
     return events;
   }
 
+  core::Result<std::optional<std::string>> ledger_hash(std::int64_t sequence) const override {
+    if (const auto fault = faults_->strike()) return *fault;
+    const auto count = static_cast<std::int64_t>(state_.entries.size());
+    if (sequence < 1 || sequence > count) return std::optional<std::string>{};
+    return std::optional{state_.entries[static_cast<std::size_t>(sequence) - 1].hash};
+  }
+
+  core::Result<std::int64_t> last_entry() const override {
+    if (const auto fault = faults_->strike()) return *fault;
+    return static_cast<std::int64_t>(state_.entries.size());
+  }
+
   core::Result<std::vector<port::FoundEvent>> find_events(const port::LedgerSearch& search) const override {
     if (const auto fault = faults_->strike()) return *fault;
     std::vector<port::FoundEvent> events;

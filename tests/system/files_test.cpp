@@ -127,14 +127,27 @@ TEST_CASE("Through a link the file it names is replaced, and the link stays") {
   CHECK(*system::read_whole_file(folder.path("file"), kLimit) == "new");
 }
 
-TEST_CASE("A new file has the rights that the umask leaves") {
+TEST_CASE("What was put in place is taken back, a link's file and not the link, and no folder") {
   const ScratchFolder folder;
-  const mode_t before = ::umask(027);
+  const auto files = system::make_files();
+  REQUIRE(files->write(folder.path("file"), "old"));
+  std::filesystem::create_symlink("file", folder.path("link"));
+  std::filesystem::create_directory(folder.path("folder"));
+  REQUIRE(files->write(folder.path("link"), "new"));
+  files->take_back(folder.path("link"));
+  files->take_back(folder.path("folder"));
+  files->take_back(folder.path("absent"));
+  CHECK(folder.names() == Names{"folder", "link"});
+}
+
+TEST_CASE("A new file is for its owner alone whatever the umask") {
+  const ScratchFolder folder;
+  const mode_t before = ::umask(0);
   REQUIRE(system::write_file_atomically(folder.path("file"), "x"));
   ::umask(before);
   struct stat held {};
   REQUIRE(::stat(folder.path("file").c_str(), &held) == 0);
-  CHECK((held.st_mode & 0777) == 0640);
+  CHECK((held.st_mode & 0777) == 0600);
 }
 
 TEST_CASE("A path without a folder is written in the current one") {

@@ -1,4 +1,5 @@
 #include "loadlight/system/keyring.h"
+#include "loadlight/system/private_files.h"
 
 #include <sys/stat.h>
 
@@ -80,28 +81,44 @@ TEST_CASE("Another text, another authenticator and another office's key are refu
 TEST_CASE("After a rotation the new key signs and every old one verifies") {
   const ScratchFolder office;
   const std::string first = (*system::create_keyring(office.path(), kNow))->mac(kSigned);
-  const std::string second = (*system::rotate_keyring(office.path(), kNow))->mac(kSigned);
-  const auto rotated = system::rotate_keyring(office.path(), kNow);
-  REQUIRE(rotated);
-  const std::string third = (*rotated)->mac(kSigned);
+  REQUIRE(system::add_key(office.path(), kNow));
+  const std::string second = (*system::open_keyring(office.path()))->mac(kSigned);
+  REQUIRE(system::add_key(office.path(), kNow));
+  const std::string third = (*system::open_keyring(office.path()))->mac(kSigned);
   CHECK(std::set<std::string>{first, second, third}.size() == 3);
   const auto opened = *system::open_keyring(office.path());
   for (const auto& mac : {first, second, third}) CHECK(opened->verifies(kSigned, mac));
   CHECK(opened->mac(kSigned) == third);
 }
 
+TEST_CASE("Whoever has the keys open signs by a new one as soon as it is there") {
+  const ScratchFolder office;
+  const auto open = *system::create_keyring(office.path(), kNow);
+  const std::string first = open->mac(kSigned);
+  CHECK(open->current_key() == 1);
+  REQUIRE(system::add_key(office.path(), kNow));
+  CHECK(open->current_key() == 2);
+  const std::string second = (*system::open_keyring(office.path()))->mac(kSigned);
+  CHECK(open->mac(kSigned) == second);
+  CHECK(open->verifies(kSigned, first));
+  CHECK(open->verifies(kSigned, second));
+  put(key_file(office), "{");  // what cannot be read changes nothing for whoever has them open
+  CHECK(open->mac(kSigned) == second);
+  CHECK(open->verifies(kSigned, first));
+}
+
 TEST_CASE("Only its owner may read or write the key file, whatever the umask, and others are noticed") {
   const ScratchFolder office;
   const mode_t before = ::umask(0);
   REQUIRE(system::create_keyring(office.path(), kNow));
-  REQUIRE(system::rotate_keyring(office.path(), kNow));
+  REQUIRE(system::add_key(office.path(), kNow));
   ::umask(before);
   struct stat held {};
   REQUIRE(::stat(key_file(office).c_str(), &held) == 0);
   CHECK((held.st_mode & 0777) == 0600);
-  CHECK(system::keys_are_private(office.path()));
+  CHECK(system::exposed_files(office.path()).empty());
   ::chmod(key_file(office).c_str(), 0640);
-  CHECK_FALSE(system::keys_are_private(office.path()));
+  CHECK(system::exposed_files(office.path()) == std::vector<std::string>{"keys.json"});
   CHECK(system::open_keyring(office.path()));
 }
 
@@ -121,7 +138,7 @@ TEST_CASE("An absent key file or office is told as such, and rotation makes none
   REQUIRE_FALSE(absent);
   CHECK(absent.failure().code == FailureCode::KeysUnreadable);
   CHECK(absent.failure().details == core::Details{{"path", key_file(office)}, {"why", "absent"}});
-  CHECK_FALSE(system::rotate_keyring(office.path(), kNow));
+  CHECK_FALSE(system::add_key(office.path(), kNow));
   CHECK(office.names().empty());
   const auto nowhere = system::create_keyring(office.path("absent"), kNow);
   REQUIRE_FALSE(nowhere);
@@ -137,6 +154,7 @@ TEST_CASE("A key file that was tampered with is refused whole") {
         list(entry(1, kHex64.substr(1))), list(entry(1, kHex64 + "aa")),
         list(entry(1, kHex64.substr(1) + "g")), list(entry(1, kHex64)) + "x", list(R"({"id":1,"made_at":1})"),
         list(R"({"id":1,"made_at":"1","key":")" + kHex64 + "\"}"),
+        list(R"({"id":1,"made_at":18446744073709551615,"key":")" + kHex64 + "\"}"),
         list(R"({"id":1,"made_at":1,"key":")" + kHex64 + R"(","more":1})"), std::string(2 << 20, ' ')}) {
     INFO(text.substr(0, 200));
     CHECK_FALSE(refusal(text).empty());
@@ -146,7 +164,7 @@ TEST_CASE("A key file that was tampered with is refused whole") {
 TEST_CASE("A rotation of a damaged key file changes nothing") {
   const ScratchFolder office;
   put(key_file(office), "{");
-  CHECK_FALSE(system::rotate_keyring(office.path(), kNow));
+  CHECK_FALSE(system::add_key(office.path(), kNow));
   CHECK(text_of(key_file(office)) == "{");
   CHECK(office.names() == std::vector<std::string>{"keys.json"});
 }

@@ -125,6 +125,18 @@ TEST_CASE("A clock that is set back counts as no time gone") {
   CHECK(checked.wait == seconds{32});
 }
 
+TEST_CASE("A wrong PIN of a day that has not come keeps nobody out for longer than its wait") {
+  const ScratchFolder office;
+  const auto book = system::open_pin_book(office.path());
+  REQUIRE(book->set("AB", "135790"));
+  const auto back = kNow - std::chrono::hours{24 * 365 * 70};
+  set_wrong(office, 8, kNow);
+  CHECK(check(*book, "AB", "135790", back).wait == seconds{32});
+  CHECK(check(*book, "AB", "135790", back + seconds{31}).wait == seconds{1});
+  CHECK(wrong_in(office) == 8);
+  CHECK(check(*book, "AB", "135790", back + seconds{32}).answer == PinAnswer::Right);
+}
+
 TEST_CASE("After a hundred wrong ones even the right one is not looked at until a new one is set") {
   const ScratchFolder office;
   const auto book = system::open_pin_book(office.path());
@@ -158,6 +170,26 @@ TEST_CASE("A book that cannot be read lets nobody in and is left as it is") {
     CHECK_FALSE(book->set("AB", "135790"));
     CHECK(text_of(office) == text);
   }
+}
+
+TEST_CASE("A book whose counts or times cannot be is no book") {
+  const auto book_of = [](const std::string& wrong, const std::string& last) {
+    return R"({"pins":[{"operator":"AB","hash":"","wrong":)" + wrong + R"(,"last_wrong":)" + last + "}]}";
+  };
+  const ScratchFolder office;
+  const auto book = system::open_pin_book(office.path());
+  for (const char* wrong : {"-1", "-2000000000", "4294967295", "18446744073709551615", "1e300", "0.5", "\"0\""}) {
+    CAPTURE(wrong);
+    put(office, book_of(wrong, "0"));
+    CHECK_FALSE(book->check("AB", "135790", kNow));
+  }
+  for (const char* last : {"-9223372036854775808", "9223372036854775807", "18446744073709551615", "1e300", "null"}) {
+    CAPTURE(last);
+    put(office, book_of("1", last));
+    CHECK_FALSE(book->check("AB", "135790", kNow));
+  }
+  put(office, book_of("0", "-5"));  // a clock that stood before 1970
+  CHECK(check(*book, "AB", "135790").answer == PinAnswer::Wrong);
 }
 
 TEST_CASE("A wrong try that cannot be written down is no try") {

@@ -98,6 +98,29 @@ TEST_CASE("A dozen zones agree with the C library over random instants from 1970
   }
 }
 
+// Without Casablanca, whose clocks follow the moon.
+TEST_CASE("Zones agree with the C library over random instants from 2037 to 2199") {
+  std::mt19937_64 random{2199};
+  const auto from = core::to_milliseconds(utc(2037, 1, 1, 0, 0));
+  const auto span = static_cast<std::uint64_t>(core::to_milliseconds(utc(2200, 1, 1, 0, 0)) - from);
+  for (const char* name : {"America/New_York", "America/St_Johns", "America/Sao_Paulo", "America/Santiago",
+                           "Europe/Berlin", "Europe/London", "Europe/Istanbul", "Asia/Kathmandu", "Asia/Beirut",
+                           "Australia/Lord_Howe", "Australia/Sydney", "Pacific/Auckland", "Pacific/Chatham"}) {
+    const auto zone = zone_of(name);
+    for (int i = 0; i < 300; ++i) {
+      const auto t = core::instant_from(from + static_cast<std::int64_t>(random() % span));
+      INFO(core::to_text(t));
+      REQUIRE(zone->local_text(t) == as_the_c_library_says(name, t));
+    }
+  }
+}
+
+// The second Sunday of March 2038 is the 14th, the first of November 2040 the 4th.
+TEST_CASE("New York's clocks are still changed after 2037") {
+  check_transition("America/New_York", utc(2038, 3, 14, 7, 0), "2038-03-14 01:59", "2038-03-14 03:00");
+  check_transition("America/New_York", utc(2040, 11, 4, 6, 0), "2040-11-04 01:59", "2040-11-04 01:00");
+}
+
 TEST_CASE("A zone keeps the name it was asked by, also when that is a link") {
   CHECK(zone_of("US/Eastern")->name() == "US/Eastern");
   CHECK(zone_of("Europe/Berlin")->name() == "Europe/Berlin");

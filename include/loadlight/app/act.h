@@ -29,8 +29,15 @@ struct Act final {
 // store says.
 core::Result<Act> begin_act(const Ports& ports, std::string_view operator_code);
 
-// True iff `now` lies further behind the newest event than the office tolerates.
+// True iff `now` lies further behind the newest event than the office tolerates, or before this program was made.
 core::Result<bool> is_clock_behind(const port::Unit& unit, const core::Office& office, core::Instant now);
+
+// May this person act today? Somebody whose first day was taken from a clock that stood ahead began by what the
+// record knows: otherwise nobody might be left who can put it right.
+core::Result<bool> works_here(const Ports& ports, const port::Unit& unit, const core::Operator& who);
+
+// ClockBehindRecord while the clock is behind: for what takes its day from the clock, and keeps it.
+core::Result<void> refuse_while_behind(const Act& act);
 
 // LeadRequired unless this person leads.
 core::Result<void> require_lead(const core::Operator& who);

@@ -24,7 +24,9 @@ struct LoadReply final {
 
 // Judges and moves the load: released, quarantined (nothing but a biological result is awaited), failed
 // (something weighs DoNotUse), or left as it is (something else holds). LoadWrongState when there is
-// nothing to decide. An emergency is refused unless only a biological result is awaited.
+// nothing to decide. An emergency is refused unless only a biological result is awaited. ReleaseNeedsLead and
+// EmergencyNeedsLead where the profile leaves a release to leads; a load that cannot be released is failed or
+// quarantined by anyone.
 core::Result<LoadReply> release_load(const Ports& ports, const ReleaseRequest& request);
 
 struct TakeBackRequest final {
@@ -48,6 +50,8 @@ struct LoadView final {
   std::vector<core::BiologicalReading> biologicals;
   std::vector<core::CriterionResult> criteria;  // the mechanical evidence, line by line
   std::string profile;                          // in force now: Profile::text()
+  core::Decider release_by = core::Decider::Lead;  // whose decision a release would be
+  core::Decider emergency_by = core::Decider::Lead;
   std::optional<core::Program> program;
   std::optional<core::CycleFindings> log;  // what the cycle log in force showed
 };

@@ -1,6 +1,7 @@
 // Use cases: operators show who they are at the station, by PIN or by badge, and PINs are given out.
 #pragma once
 
+#include <chrono>
 #include <string>
 #include <string_view>
 
@@ -19,6 +20,10 @@ core::Result<core::Operator> sign_in_by_badge(const Ports& ports, std::string_vi
 
 // Who is signed in, as the record has it now: OperatorUnknown, OperatorNotCurrent.
 core::Result<core::Operator> signed_in_operator(const Ports& ports, std::string_view operator_code);
+
+// How long a browser that nobody touches may act for whoever signed in there: the profile's, and the shortest there
+// is when that cannot be read.
+std::chrono::minutes idle_lock(const Ports& ports);
 
 // PinTooWeak unless somebody may choose this PIN.
 core::Result<void> check_chosen_pin(std::string_view pin);

@@ -10,6 +10,7 @@
 #include "loadlight/core/result.h"
 #include "loadlight/label/press.h"
 #include "loadlight/port/certificates.h"
+#include "loadlight/port/checkpoints.h"
 #include "loadlight/port/clock.h"
 #include "loadlight/port/files.h"
 #include "loadlight/port/frame_source.h"
@@ -57,6 +58,12 @@ struct World final {
   std::function<core::Result<OfficeLeaves>(const std::string& folder)> make_office;
   // Takes back what make_office made.
   std::function<void(const std::string& folder)> unmake_office;
+  // Adds a key to the office's, which signs from then on; the caller holds the record's write unit.
+  std::function<core::Result<void>(const std::string& folder)> add_key;
+  // Names of the office's files that others than their owner may read or write.
+  std::function<std::vector<std::string>(const std::string& folder)> exposed_files;
+  // The checkpoints of the office in this folder.
+  std::function<std::unique_ptr<port::CheckpointBook>(const std::string& folder)> open_checkpoints;
   // The bytes of a record as they stand at one moment: a record of its own.
   std::function<core::Result<std::string>(const std::string& folder)> copy_record;
   std::function<core::Result<std::unique_ptr<port::Zone>>(const std::string& name)> open_zone;

@@ -44,6 +44,8 @@ enum class FailureKind {
   ROW(OperatorUnknown, "operator-unknown", Refused)                     \
   ROW(OperatorNotCurrent, "operator-not-current", Refused)              \
   ROW(LeadRequired, "lead-required", Refused)                           \
+  ROW(ReleaseNeedsLead, "release-needs-lead", Refused)                  \
+  ROW(EmergencyNeedsLead, "emergency-needs-lead", Refused)              \
   ROW(LastLead, "last-lead", Refused)                                   \
   ROW(CodeUnknown, "code-unknown", Refused)                             \
   ROW(CodeTaken, "code-taken", Refused)                                 \

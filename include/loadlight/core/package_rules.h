@@ -30,7 +30,9 @@ struct PackageOnRecord final {
   // Does the label's text differ from the one issued? No fact for a typed id, where there is no text.
   bool label_differs_from_issue = false;
   CivilDate process_date;                        // as issued
-  std::optional<CivilDate> use_by;               // as issued; none: event-related
+  // The last days, counted from the earliest day that its load may have been run on: as issued, unless the
+  // clock stood ahead then (clock_doubt.h).
+  std::optional<CivilDate> use_by;               // none: event-related
   std::optional<CivilDate> last_day_by_profile;  // none: the profile sets no cap
 };
 

@@ -37,6 +37,9 @@ enum class Procedure { Dental2003, Facility2008, Conservative };
 // When solid unwrapped items of a type N sterilizer are packed.
 enum class TypeNPacking { NotPacked, AfterProgram };
 
+// Whose decision a release is: of any operator who works here today, or of a lead.
+enum class Decider { Anyone, Lead };
+
 struct Profile final {
   std::string code;
   int version = 0;  // raised whenever a value of the profile changes
@@ -56,9 +59,13 @@ struct Profile final {
   Procedure procedure = Procedure::Conservative;
   TypeNPacking type_n_packing = TypeNPacking::NotPacked;
   std::optional<int> retention_months;  // none: no number was read; nothing is ever deleted anyway
+  // To take a release back is the safe direction and is always anyone's.
+  Decider release_by = Decider::Lead;
+  Decider emergency_by = Decider::Lead;  // a lead: at least one of the two people an emergency needs
+  int idle_lock_minutes = 10;  // 1 to 60: a browser nobody touches that long acts for nobody any more
   std::vector<std::string> own;         // names of the settings that the office set itself
 
-  // "us-cdc-2003 2", with the office's own settings named: "us-cdc-2003 2, own: above-band".
+  // "us-cdc-2003 3", with the office's own settings named: "us-cdc-2003 3, own: above-band".
   std::string text() const;
 };
 
@@ -125,6 +132,11 @@ template <>
 struct Vocabulary<TypeNPacking> {
   static constexpr Term<TypeNPacking> kTerms[] = {{TypeNPacking::NotPacked, "not-packed"},
                                                   {TypeNPacking::AfterProgram, "after-program"}};
+};
+
+template <>
+struct Vocabulary<Decider> {
+  static constexpr Term<Decider> kTerms[] = {{Decider::Anyone, "anyone"}, {Decider::Lead, "lead"}};
 };
 
 }  // namespace loadlight::core

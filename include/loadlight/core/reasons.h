@@ -82,6 +82,7 @@ std::vector<Reason> all_reasons();  // worst first
   ROW(BiologicalPending, "biological-pending")             \
   ROW(BiologicalOverdue, "biological-overdue")             \
   ROW(NearUseBy, "near-use-by")                            \
+  ROW(DateInDoubt, "date-in-doubt")                        \
   ROW(OlderOneElsewhere, "older-one-elsewhere")            \
   ROW(CompareByEye, "compare-by-eye")                      \
   ROW(AboveBand, "above-band")                             \

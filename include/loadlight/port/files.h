@@ -32,6 +32,9 @@ class Files {
   // Puts `bytes` in place as a whole, replacing what was there: after a failure or a power cut the path
   // holds either the old file or the new one. FileUnwritable or DiskFull (details: path, why).
   virtual core::Result<void> write(const std::string& path, std::string_view bytes) const = 0;
+  // Takes away what write() put in place, when what it belongs to did not come about. Where nothing is put
+  // anywhere, there is nothing to do.
+  virtual void take_back(const std::string& path) const { static_cast<void>(path); }
 };
 
 }  // namespace loadlight::port

@@ -20,6 +20,9 @@ class Keyring {
   // same time wherever the difference lies. Thread-safe.
   virtual bool verifies(std::string_view signed_part, std::string_view authenticator) const = 0;
 
+  // The number of the key that signs, counted from 1. Thread-safe.
+  virtual int current_key() const = 0;
+
   // Fills `out` from the system's cryptographic source. Thread-safe.
   virtual void fill_random(std::span<std::uint8_t> out) const = 0;
 };

@@ -71,11 +71,25 @@ class Unit {
   // nothing in an empty record.
   virtual core::Result<std::optional<core::Instant>> newest_event() const = 0;
 
+  // The hash of a ledger entry; nothing where there is none.
+  virtual core::Result<std::optional<std::string>> ledger_hash(std::int64_t sequence) const = 0;
+  // The last entry's sequence; 0 in an empty record.
+  virtual core::Result<std::int64_t> last_entry() const = 0;
+
   // Adds one event and its records to this unit. Later reads of the unit see them.
   virtual core::Result<void> write(const core::Change& change) = 0;
   // Makes every change of the unit durable. A unit is committed at most once; after a failure nothing
   // of it happened.
   virtual core::Result<void> commit() = 0;
+};
+
+// What a unit made durable: the entries that it added to the ledger.
+struct Committed final {
+  std::int64_t first = 0;
+  std::int64_t last = 0;
+  std::string hash;  // of the last
+  std::vector<core::EventKind> kinds;
+  std::function<core::Result<std::optional<std::string>>(std::int64_t sequence)> hash_of;  // of any entry
 };
 
 enum class Access {

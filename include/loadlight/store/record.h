@@ -2,6 +2,7 @@
 #pragma once
 
 #include <chrono>
+#include <functional>
 #include <memory>
 #include <string>
 
@@ -13,6 +14,8 @@ namespace loadlight::store {
 struct RecordOptions final {
   // How long a unit waits for another program or thread that is writing, before OfficeBusy.
   std::chrono::milliseconds patience{5000};
+  // Told of every commit that added to the ledger, once it is durable and no lock is held; must not throw.
+  std::function<void(const port::Committed&)> committed{};
 };
 
 // Makes an empty record, readable and writable by its owner alone (0600), in an existing folder.

@@ -5,11 +5,19 @@
 #include <string>
 #include <string_view>
 
+#include "loadlight/core/result.h"
+
 namespace loadlight::system {
 
 // $LOADLIGHT_OFFICE, else loadlight/office under $XDG_DATA_HOME, else under ~/.local/share. Nothing is
 // made. An empty variable counts as unset.
 std::string default_office_folder();
+
+// What the station keeps for itself, out of the office's folder: $LOADLIGHT_STATION, else loadlight under
+// $XDG_STATE_HOME, else under ~/.local/state. Nothing is made.
+std::string station_folder();
+// Makes it, private to its user; nobody's home is made. FileUnwritable or DiskFull (details: path, why).
+core::Result<void> make_station_folder(const std::string& folder);
 
 // The folder of labels/ and words/: $LOADLIGHT_TEMPLATES, else share/loadlight beside the program's bin.
 std::string templates_folder();

@@ -15,20 +15,16 @@
 namespace loadlight::system {
 
 // The keys of an office. KeysUnreadable (details: path, why) when the file is absent, cannot be read or
-// is not such a list.
+// is not such a list. Once open, keys that can no longer be read stay those that were read last.
 core::Result<std::unique_ptr<port::Keyring>> open_keyring(const std::string& office_folder);
 
 // Makes the first key. FileExists when the folder has keys already; FileUnwritable or DiskFull.
 core::Result<std::unique_ptr<port::Keyring>> create_keyring(const std::string& office_folder,
                                                             core::Instant now);
 
-// Adds a key, which is then the current one. The old file stays as it was on any failure. One process at
-// a time: the caller holds the office.
-core::Result<std::unique_ptr<port::Keyring>> rotate_keyring(const std::string& office_folder,
-                                                            core::Instant now);
-
-// True iff nobody but its owner may read or write the key file: what a caller warns about. The keys are
-// used either way.
-bool keys_are_private(const std::string& office_folder);
+// Adds a key, which is then the current one, also for whoever has the keyring open: it is read again when
+// another file stands in its place. The old file stays as it was on any failure. One at a time: the caller
+// holds the office.
+core::Result<void> add_key(const std::string& office_folder, core::Instant now);
 
 }  // namespace loadlight::system

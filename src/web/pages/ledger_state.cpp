@@ -24,17 +24,20 @@ View found_view(const Visit& visit, const LedgerCheck::State& state, const port:
     view["failure"] = visit.failure_view(*state.failure);
     return view;
   }
-  view["whole"] = state.alterations.empty();
-  view["altered"] = !state.alterations.empty();
+  const auto& [alterations, notes] = state.verdict;
+  view["whole"] = alterations.empty();
+  view["altered"] = !alterations.empty();
   View list = View::array();
-  for (const port::Alteration& found : state.alterations) {
+  for (const port::Alteration& found : alterations) {
     if (list.size() == kMostListed) break;
     list.push_back(visit.word("line.alteration",
                               {{"where", found.where}, {"what", visit.word("alteration." + found.what)}}));
   }
   view["alterations"] = list;
-  const auto beyond = state.alterations.size() - list.size();
+  const auto beyond = alterations.size() - list.size();
   view["beyond"] = beyond == 0 ? "" : visit.word("page.ledger.beyond", {{"count", std::to_string(beyond)}});
+  view["notes"] = View::array();
+  for (const core::Sentence& note : notes) view["notes"].push_back(visit.word(note.key, note.details));
   return view;
 }
 
@@ -62,7 +65,7 @@ Response ledger_state(Visit& visit) {
 Response begin_ledger_check(Visit& visit) {
   const auto office = visit.desk.office();
   if (!office) return visit.failed(office.failure());
-  visit.desk.kept<LedgerCheck>().begin(*office);
+  visit.desk.kept<LedgerCheck>().begin(*office, visit.desk.world().open_checkpoints(visit.desk.office_folder()));
   return visit.go_to("/records", "ledger-check-begun");
 }
 

@@ -1,5 +1,6 @@
 // A load's decision, and the way back from it.
 #include "loadlight/app/release_load.h"
+#include "loadlight/app/sign_in.h"
 #include "web/form_values.h"
 #include "web/load_view.h"
 #include "web/pages/pages.h"
@@ -41,6 +42,16 @@ Response decided(const Visit& visit, const app::LoadReply& reply) {
   }
 }
 
+// The second person of an emergency stands here too and gives a PIN. Whoever may not be the second at all is for
+// the use case to refuse.
+Result<void> second_is_here(const Visit& visit, const app::Ports& ports) {
+  const std::string second = text_of(visit, "second");
+  if (second.empty() || second == visit.operator_code()) return {};
+  const auto who = app::sign_in_by_pin(ports, visit.desk.pins(), second, visit.field("second-pin"));
+  if (!who) return who.failure();
+  return {};
+}
+
 using TakeBack = Result<app::TakeBackReply> (*)(const app::Ports&, const app::TakeBackRequest&);
 
 // What was opened already is counted: the page of the load lists it.
@@ -65,6 +76,10 @@ Response release_load_here(Visit& visit) {
   const std::string emergency = text_of(visit, "emergency");
   if (visit.field("how") == "emergency" && emergency.empty()) {
     return visit.failed({core::FailureCode::ReasonMissing, {{"field", "emergency"}}, {}});
+  }
+  if (!emergency.empty()) {
+    const auto here = second_is_here(visit, (*office)->ports);
+    if (!here) return visit.failed(here.failure());
   }
   const auto reply = app::release_load((*office)->ports,
                                        {visit.operator_code(), *load, emergency, text_of(visit, "second")});

@@ -169,8 +169,13 @@ void add_typed(const app::LoadView& load, View& view) {
   }
 }
 
-// Who may stand beside the one who is signed in.
-View other_operators(const Visit& visit, const app::Ports& ports) {
+// Nobody is told off before signing in.
+bool is_for(const Visit& visit, core::Decider decider) {
+  return decider == core::Decider::Anyone || !visit.who || visit.who->role == core::Role::Lead;
+}
+
+// Who may stand beside the one who is signed in: where an emergency needs a lead, one of the two leads.
+View second_people(const Visit& visit, const app::Ports& ports, core::Decider emergency_by) {
   View list = View::array();
   const auto unit = ports.store.begin(port::Access::Read);
   if (!unit) return list;
@@ -179,6 +184,7 @@ View other_operators(const Visit& visit, const app::Ports& ports) {
   const core::CivilDate today = ports.zone.local_date(ports.clock.now());
   for (const core::Operator& each : *all) {
     if (!each.current_on(today) || each.code == visit.operator_code()) continue;
+    if (!is_for(visit, emergency_by) && each.role != core::Role::Lead) continue;
     list.push_back({{"code", each.code}, {"name", each.name}});
   }
   return list;
@@ -280,9 +286,12 @@ View decision_section(const Visit& visit, const app::Ports& ports, const app::Lo
   view["fails"] = fails;
   view["to_quarantine"] = only_biological && state == LoadState::Finished;
   view["not_yet"] = awaits && !whole && !fails && !only_biological;
-  view["emergency"] = only_biological;
+  view["releasable"] = whole && is_for(visit, load.release_by);
+  view["lead_releases"] = (whole || only_biological) && !is_for(visit, load.release_by);
+  view["emergency"] = only_biological && is_for(visit, load.release_by);
+  view["lead_in_emergency"] = only_biological && !is_for(visit, load.emergency_by);
   view["profile"] = load.profile;
-  view["seconds"] = only_biological ? other_operators(visit, ports) : View::array();
+  view["seconds"] = only_biological ? second_people(visit, ports, load.emergency_by) : View::array();
   view["releasing"] = visit.form_for(path + "/release");
   view["revocable"] = core::after(state, core::LoadMove::Revoke).has_value();
   view["recallable"] = core::after(state, core::LoadMove::Recall).has_value();

@@ -16,6 +16,8 @@ Response sign_in(Visit& visit);
 Response sign_in_by_badge(Visit& visit);
 Response switch_operator(Visit& visit);
 Response sign_out(Visit& visit);
+Response still_here(Visit& visit);
+Response unlock(Visit& visit);
 
 // first_run.cpp, issued_pin.cpp
 Response first_run_page(Visit& visit);
@@ -41,7 +43,7 @@ Response return_to_service(Visit& visit);
 Response badge_paper(Visit& visit);
 Response shelf_tag_paper(Visit& visit);
 
-// Set-up of the office itself: profile_page.cpp, labels_page.cpp, backup_page.cpp
+// Set-up of the office itself: profile_page.cpp, labels_page.cpp, backup_page.cpp, keys_page.cpp, clock_page.cpp
 Response labels_page(Visit& visit);
 Response label_picture(Visit& visit);
 Response label_test_page(Visit& visit);
@@ -49,7 +51,11 @@ Response try_template(Visit& visit);
 Response backup_page(Visit& visit);
 Response backup_archive(Visit& visit);
 Response profile_page(Visit& visit);
+Response keys_page(Visit& visit);
+Response add_office_key(Visit& visit);
 Response set_profile_value(Visit& visit);
+Response clock_page(Visit& visit);
+Response accept_clock(Visit& visit);
 
 // Tablets: tablets_page.cpp
 Response tablets_page(Visit& visit);

@@ -33,11 +33,15 @@ Response set_up_page(Visit& visit) {
     tables.push_back(std::move(*line));
   }
   View more = View::array();
-  for (const char* name : {"profile", "labels", "tablets", "backup"}) {
+  for (const char* name : {"profile", "labels", "tablets", "keys", "clock", "backup"}) {
     more.push_back({{"link", "/set-up/" + std::string{name}}, {"what", visit.word("page.set-up." + std::string{name})}});
   }
   more.push_back({{"link", "/pack/printers"}, {"what", visit.word("page.set-up.printers")}});
+  View exposed = View::array();
+  for (const std::string& name : visit.desk.world().exposed_files(visit.desk.office_folder())) exposed.push_back(name);
   return visit.page("pages/set-up", {{"title", visit.word("page.set-up.title")},
+                                     {"any_exposed", !exposed.empty()},
+                                     {"exposed", exposed},
                                      {"at", "/set-up"},
                                      {"tables", tables},
                                      {"more", more}});

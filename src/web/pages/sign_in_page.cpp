@@ -1,3 +1,4 @@
+#include "loadlight/app/act.h"
 #include "loadlight/app/sign_in.h"
 #include "web/cookies.h"
 #include "web/local_path.h"
@@ -16,10 +17,11 @@ core::Result<View> operators_of(const Visit& visit) {
   if (!unit) return unit.failure();
   const auto all = (*unit)->operators().all();
   if (!all) return all.failure();
-  const core::CivilDate day = (*office)->ports.zone.local_date((*office)->ports.clock.now());
   View list = View::array();
   for (const core::Operator& each : *all) {
-    if (each.current_on(day)) list.push_back({{"code", each.code}, {"name", each.name}});
+    const auto works = app::works_here((*office)->ports, **unit, each);
+    if (!works) return works.failure();
+    if (*works) list.push_back({{"code", each.code}, {"name", each.name}});
   }
   return list;
 }
@@ -33,6 +35,16 @@ Response let_in(Visit& visit, const core::Operator& who, bool by_pin) {
   return response;
 }
 
+std::chrono::seconds lock_of(const Visit& visit) {
+  const auto office = visit.desk.office();
+  return office ? app::idle_lock((*office)->ports) : std::chrono::minutes{0};
+}
+
+core::Result<core::Operator> who_is_back(const Visit& visit, const app::Ports& ports, bool by_pin) {
+  if (!by_pin) return app::sign_in_by_badge(ports, visit.field("badge"));
+  return app::sign_in_by_pin(ports, visit.desk.pins(), visit.field("operator"), visit.field("pin"));
+}
+
 }  // namespace
 
 Response sign_in_page(Visit& visit) {
@@ -40,7 +52,7 @@ Response sign_in_page(Visit& visit) {
   if (!operators) return visit.failed(operators.failure());
   if (operators->empty()) return visit.go_to("/first-run");
   View recent = View::array();
-  for (const std::string& code : visit.desk.sign_ins().recent(visit.cookie, SteadyClock::now())) {
+  for (const std::string& code : visit.desk.sign_ins().recent(visit.cookie, SteadyClock::now(), lock_of(visit))) {
     for (const View& each : *operators) {
       if (each["code"] == code) recent.push_back(each);
     }
@@ -74,10 +86,28 @@ Response sign_in_by_badge(Visit& visit) {
 
 Response switch_operator(Visit& visit) {
   const std::string code{visit.field("operator")};
-  if (!visit.desk.sign_ins().switch_to(visit.cookie, code, SteadyClock::now())) {
+  if (!visit.desk.sign_ins().switch_to(visit.cookie, code, SteadyClock::now(), lock_of(visit))) {
     return visit.failed({core::FailureCode::SignInNeeded, {}, {}});
   }
   return visit.go_to(local_path(visit.field("back")));
+}
+
+// A page asks how long it may stay open (get), or says that somebody is using it (post).
+Response still_here(Visit& visit) {
+  return visit.json({{"who", visit.operator_code()}, {"left", visit.lock_left.count()}});
+}
+
+// The one who was signed in here is back, and finds the page as it was left.
+Response unlock(Visit& visit) {
+  const auto office = visit.desk.office();
+  if (!office) return visit.failed(office.failure());
+  const bool by_pin = visit.field("badge").empty();
+  const auto who = who_is_back(visit, (*office)->ports, by_pin);
+  if (!who) return visit.failed(who.failure());
+  if (!visit.desk.sign_ins().unlock(visit.cookie, who->code, by_pin, SteadyClock::now())) {
+    return visit.failed({core::FailureCode::SignInNeeded, {}, {}});
+  }
+  return visit.json({{"who", who->code}, {"left", lock_of(visit).count()}});
 }
 
 Response sign_out(Visit& visit) {

@@ -1,3 +1,4 @@
+#include "loadlight/app/accept_clock.h"
 #include "loadlight/app/list_due.h"
 #include "web/package_view.h"
 #include "web/pages/pages.h"
@@ -89,6 +90,8 @@ Response today(Visit& visit) {
   if (!unit) return visit.failed(unit.failure());
   const auto due = due_of(visit, ports);
   if (!due) return visit.failed(due.failure());
+  const auto clock = app::show_clock(ports);
+  if (!clock) return visit.failed(clock.failure());
   const auto loads = loads_of(visit, **unit, ports.zone);
   if (!loads) return visit.failed(loads.failure());
   const auto incidents = incidents_of(visit, **unit);
@@ -96,6 +99,7 @@ Response today(Visit& visit) {
   View view{{"title", visit.word("page.today.title")},
             {"at", "/"},
             {"day", day_text(visit, ports.zone.local_date(ports.clock.now()))},
+            {"clock_behind", clock->behind},
             {"due", *due},
             {"nothing_due", due->empty()},
             {"loads", *loads},

@@ -109,6 +109,7 @@ document.addEventListener('submit', async (event) => {
 });
 
 function showFailure(form, failure) {
+  if (failure.error === 'sign-in-needed' && !document.dispatchEvent(new Event('lock', { cancelable: true }))) return;
   if (failure.error === 'sign-in-needed' || failure.error === 'pin-needed') {
     const pin = failure.error === 'pin-needed' ? '&pin=1' : '';
     location.href = `/sign-in?back=${encodeURIComponent(location.pathname)}${pin}`;
