@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "group_schema.h"
+#include "loadlight/core/names.h"
 #include "postgres_session.h"
 #include "schema.h"
 #include "sql_store.h"
@@ -15,6 +16,7 @@ using core::FailureCode;
 using core::Result;
 
 constexpr std::chrono::milliseconds kSetUpPatience{60000};
+constexpr std::size_t kStationLength = 16;
 
 Failure failure(FailureCode code, const SqlSession& session, std::string why) {
   Failure made = session.damaged(std::move(why));
@@ -34,11 +36,12 @@ Result<void> be_of_this_version(SqlSession& session) {
   return newer;
 }
 
-Result<void> belong_to_an_office(SqlSession& session) {
-  const auto row = session.first_row("SELECT own_office()");
-  if (!row) return row.failure();
-  if (*row && !std::holds_alternative<std::monostate>((**row)[0])) return {};
-  return failure(FailureCode::OfficeAbsent, session, "this role belongs to no office");
+Result<std::unique_ptr<SqlSession>> open_station(const std::string& address, const GroupRecordOptions& options) {
+  auto session = PostgresSession::open(address, options.patience, options.station);
+  if (!session) return session.failure();
+  if (auto known = be_of_this_version(**session); !known) return known.failure();
+  if (auto found = (*session)->find_own_office(); !found) return found.failure();
+  return std::unique_ptr<SqlSession>{std::move(*session)};
 }
 
 }  // namespace
@@ -60,18 +63,14 @@ Result<void> admit_office(const std::string& address, const std::string& office,
 }
 
 Result<std::unique_ptr<port::Store>> open_group_record(const std::string& address, GroupRecordOptions options) {
-  auto session = PostgresSession::open(address, options.patience);
+  if (!core::is_code(options.station, kStationLength)) {
+    return Failure{FailureCode::BadValue, {{"field", "station"}, {"given", options.station}}, {}};
+  }
+  auto session = open_station(address, options);
   if (!session) return session.failure();
-  if (auto known = be_of_this_version(**session); !known) return known.failure();
-  if (auto belongs = belong_to_an_office(**session); !belongs) return belongs.failure();
-  auto pool = std::make_shared<SessionPool>(
-      [address, patience = options.patience]() -> Result<std::unique_ptr<SqlSession>> {
-        auto opened = PostgresSession::open(address, patience);
-        if (!opened) return opened.failure();
-        return std::unique_ptr<SqlSession>{std::move(*opened)};
-      });
+  auto pool = std::make_shared<SessionPool>([address, options] { return open_station(address, options); });
   pool->keep(std::move(*session));
-  return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool))};
+  return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool), std::move(options.committed))};
 }
 
 }  // namespace loadlight::store

@@ -30,6 +30,17 @@ constexpr std::string_view kFoundation[] = {
     "GRANT EXECUTE ON FUNCTION instr(TEXT, TEXT) TO loadlight_station",
 };
 
+// Numbers an office's entries in the order in which their records were held.
+core::Result<void> make_sequence(SqlSession& session, const std::string& office) {
+  const auto row = session.first_row("SELECT office_no FROM offices WHERE name = $1", {office});
+  if (!row) return row.failure();
+  const auto* number = *row ? std::get_if<std::int64_t>(&(**row)[0]) : nullptr;
+  if (!number) return session.damaged("offices");
+  const std::string name = "ledger_sequence_" + std::to_string(*number);
+  if (auto made = session.run("CREATE SEQUENCE IF NOT EXISTS " + name); !made) return made;
+  return session.run("GRANT USAGE ON SEQUENCE " + name + " TO loadlight_station");
+}
+
 }  // namespace
 
 core::Result<void> create_group_schema(SqlSession& session) {
@@ -58,12 +69,7 @@ core::Result<void> add_office(SqlSession& session, const std::string& office, co
       !done) {
     return done;
   }
-  if (auto done = run("INSERT INTO ledger_head (office_no, only_row, sequence, hash, newest_at)"
-                      " SELECT office_no, 1, 0, $2, NULL FROM offices WHERE name = $1 ON CONFLICT DO NOTHING",
-                      {office, kNoHash});
-      !done) {
-    return done;
-  }
+  if (auto made = make_sequence(session, office); !made) return made;
   return transaction->commit();
 }
 

@@ -3,6 +3,7 @@
 //
 //   hashed   = "loadlight ledger 1" LF  field field field field field field field
 //   fields   = sequence, at, operator, kind, subject, body, previous, in this order
+//   of an entry whose chain has a name: "loadlight ledger 2" LF, and the fields chain and link before those
 //   field    = length ":" bytes LF
 //   length   = decimal count of the bytes
 //   sequence, at = decimal, at in milliseconds since 1970-01-01 UTC; the others as stored, UTF-8
@@ -26,15 +27,18 @@ void add_field(std::string& hashed, std::string_view bytes) {
   hashed.append(std::to_string(bytes.size())).append(":").append(bytes).append("\n");
 }
 
-LedgerEntry entry_after(const LedgerHead& head, const core::Change& change, std::string body) {
-  LedgerEntry entry{head.sequence + 1,
+LedgerEntry entry_after(const LedgerHead& head, std::int64_t sequence, const core::Change& change,
+                        std::string body) {
+  LedgerEntry entry{sequence,
                     change.at,
                     change.operator_code,
                     std::string{core::to_text(change.kind)},
                     change.subject,
                     std::move(body),
                     head.hash,
-                    {}};
+                    {},
+                    head.chain,
+                    head.chain.empty() ? 0 : head.link + 1};
   entry.hash = entry_hash(entry);
   return entry;
 }
@@ -54,7 +58,8 @@ const RecordTable<LedgerEntry>& table_of() {
       {column<&LedgerEntry::sequence>("sequence").key(), column<&LedgerEntry::at>("at"),
        column<&LedgerEntry::operator_code>("operator_code"), column<&LedgerEntry::kind>("kind"),
        column<&LedgerEntry::subject>("subject"), column<&LedgerEntry::body>("body"),
-       column<&LedgerEntry::previous>("previous"), column<&LedgerEntry::hash>("hash")},
+       column<&LedgerEntry::previous>("previous"), column<&LedgerEntry::hash>("hash"),
+       column<&LedgerEntry::chain>("chain"), column<&LedgerEntry::link>("link")},
       {},
       {{"ledger_by_subject", "subject, kind, sequence"}}};
   return table;
@@ -65,7 +70,8 @@ const RecordTable<LedgerHead>& table_of() {
   static const RecordTable<LedgerHead> table{
       "ledger_head",
       "head",
-      {only_row<LedgerHead>(), column<&LedgerHead::sequence>("sequence"), column<&LedgerHead::hash>("hash"),
+      {column<&LedgerHead::chain>("chain").key(), column<&LedgerHead::sequence>("sequence"),
+       column<&LedgerHead::link>("link"), column<&LedgerHead::hash>("hash"),
        column<&LedgerHead::newest_at>("newest_at")}};
   return table;
 }
@@ -75,10 +81,25 @@ core::Result<void> begin_ledger(SqlSession& session) {
 }
 
 core::Result<LedgerHead> read_head(SqlSession& session) {
-  auto head = table_of<LedgerHead>().select_first(session, "", {});
+  auto head = table_of<LedgerHead>().select_first(session, "WHERE chain = $1", {session.chain()});
   if (!head) return head.failure();
-  if (!*head) return session.damaged("the ledger has no head");
-  return std::move(**head);
+  if (*head) return std::move(**head);
+  if (session.chain().empty()) return session.damaged("the ledger has no head");
+  LedgerHead fresh;
+  fresh.chain = session.chain();
+  return fresh;
+}
+
+core::Result<std::vector<LedgerHead>> read_heads(SqlSession& session) {
+  return table_of<LedgerHead>().select(session, "ORDER BY chain", {});
+}
+
+core::Result<std::optional<core::Instant>> newest_event_of(SqlSession& session) {
+  const auto heads = read_heads(session);
+  if (!heads) return heads.failure();
+  std::optional<core::Instant> newest;
+  for (const LedgerHead& head : *heads) newest = std::max(newest, head.newest_at);
+  return newest;
 }
 
 core::Result<std::optional<std::string>> hash_of_entry(SqlSession& session, std::int64_t sequence) {
@@ -91,10 +112,16 @@ core::Result<std::optional<std::string>> hash_of_entry(SqlSession& session, std:
 core::Result<LedgerHead> append_entry(SqlSession& session, const core::Change& change, std::string body) {
   const auto head = read_head(session);
   if (!head) return head.failure();
-  const LedgerEntry entry = entry_after(*head, change, std::move(body));
+  const auto sequence = session.next_sequence(head->sequence);
+  if (!sequence) return sequence.failure();
+  const LedgerEntry entry = entry_after(*head, *sequence, change, std::move(body));
   const auto& table = table_of<LedgerEntry>();
   const auto added = session.run(table.shape().insert_sql(), table.row_of(entry));
   if (!added) return added.failure();
+  if (corrects_clock(entry)) {
+    const auto corrected = session.run("UPDATE ledger_head SET newest_at = $1", {encode(entry.at)});
+    if (!corrected) return corrected.failure();
+  }
   LedgerHead after = head_after(*head, entry);
   if (const auto written = write_head(session, after); !written) return written.failure();
   return after;
@@ -136,7 +163,12 @@ std::string sha256(std::string_view bytes) {
 }
 
 std::string entry_hash(const LedgerEntry& entry) {
-  std::string hashed = "loadlight ledger 1\n";
+  const bool only_chain = entry.chain.empty() && entry.link == 0;
+  std::string hashed = only_chain ? "loadlight ledger 1\n" : "loadlight ledger 2\n";
+  if (!only_chain) {
+    add_field(hashed, entry.chain);
+    add_field(hashed, std::to_string(entry.link));
+  }
   add_field(hashed, std::to_string(entry.sequence));
   add_field(hashed, std::to_string(core::to_milliseconds(entry.at)));
   add_field(hashed, entry.operator_code);
@@ -147,11 +179,14 @@ std::string entry_hash(const LedgerEntry& entry) {
   return sha256(hashed);
 }
 
+bool corrects_clock(const LedgerEntry& entry) {
+  return entry.kind == core::to_text(core::EventKind::ClockCorrected);
+}
+
 LedgerHead head_after(const LedgerHead& before, const LedgerEntry& entry) {
-  const bool corrects_clock = entry.kind == core::to_text(core::EventKind::ClockCorrected);
   const core::Instant newest =
-      corrects_clock || !before.newest_at ? entry.at : std::max(*before.newest_at, entry.at);
-  return {entry.sequence, entry.hash, newest};
+      corrects_clock(entry) || !before.newest_at ? entry.at : std::max(*before.newest_at, entry.at);
+  return {entry.chain, entry.sequence, entry.link, entry.hash, newest};
 }
 
 }  // namespace loadlight::store

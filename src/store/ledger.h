@@ -13,10 +13,12 @@ namespace loadlight::store {
 // The hash before the first entry.
 extern const std::string kNoHash;
 
-// Where the ledger stands: one row, kept in the transaction that appends. It makes a cut tail visible and
-// the newest event one look-up.
+// Where a chain of the ledger stands: one row, kept in the transaction that appends. It makes a cut tail visible
+// and the newest event one look-up.
 struct LedgerHead final {
+  std::string chain;          // empty: the only one
   std::int64_t sequence = 0;  // of the last entry
+  std::int64_t link = 0;      // the same, counted within a chain that has a name
   std::string hash = kNoHash;
   // The latest time that an event carries, since the last clock correction (that one included).
   std::optional<core::Instant> newest_at;
@@ -30,7 +32,12 @@ template <>
 const RecordTable<LedgerHead>& table_of();
 
 core::Result<void> begin_ledger(SqlSession& session);
+// Of the session's own chain; as it is before its first entry where a named one has none.
 core::Result<LedgerHead> read_head(SqlSession& session);
+// Of all chains, by name.
+core::Result<std::vector<LedgerHead>> read_heads(SqlSession& session);
+// The latest of all chains.
+core::Result<std::optional<core::Instant>> newest_event_of(SqlSession& session);
 
 // The hash of an entry; nothing where there is none.
 core::Result<std::optional<std::string>> hash_of_entry(SqlSession& session, std::int64_t sequence);
@@ -50,7 +57,9 @@ core::Result<std::vector<core::LedgerEntry>> entries_found(SqlSession& session,
 std::string sha256(std::string_view bytes);
 // What an entry's hash must be, whatever it says.
 std::string entry_hash(const core::LedgerEntry& entry);
-// Where the ledger stands once this entry follows.
+// Where a chain stands once this entry follows in it.
 LedgerHead head_after(const LedgerHead& before, const core::LedgerEntry& entry);
+// A correction of the clock counts for every chain: what their events said before is over.
+bool corrects_clock(const core::LedgerEntry& entry);
 
 }  // namespace loadlight::store

@@ -88,9 +88,10 @@ void PostgresSession::Clearer::operator()(pg_result* result) const {
 }
 
 core::Result<std::unique_ptr<PostgresSession>> PostgresSession::open(const std::string& address,
-                                                                     std::chrono::milliseconds patience) {
+                                                                     std::chrono::milliseconds patience,
+                                                                     std::string chain) {
   PGconn* connection = PQconnectdb(address.c_str());
-  std::unique_ptr<PostgresSession> session{new PostgresSession{connection, place_of(connection)}};
+  std::unique_ptr<PostgresSession> session{new PostgresSession{connection, place_of(connection), std::move(chain)}};
   if (PQstatus(connection) != CONNECTION_OK) {
     return postgres_failure("", session->place_, PQerrorMessage(connection));
   }
@@ -98,11 +99,13 @@ core::Result<std::unique_ptr<PostgresSession>> PostgresSession::open(const std::
   return session;
 }
 
+// Every query of ours is a look-up by an index. A walk over a small table, which the server would rather do, reads
+// the whole of it, and so meets whatever others write there.
 core::Result<void> PostgresSession::configure(std::chrono::milliseconds patience) {
   PQsetNoticeProcessor(connection_.get(), [](void*, const char*) {}, nullptr);
   const std::string milliseconds = std::to_string(patience.count());
   const auto done = at_once(("SET search_path = loadlight; SET client_encoding = 'UTF8';"
-                             "SET extra_float_digits = 1; SET lock_timeout = " + milliseconds).c_str());
+                             "SET extra_float_digits = 1; SET enable_seqscan = off; SET lock_timeout = " + milliseconds).c_str());
   if (!done) return done.failure();
   return {};
 }
@@ -165,14 +168,59 @@ core::Result<void> PostgresSession::begin_reading() {
   return run("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY");
 }
 
+core::Result<void> PostgresSession::find_own_office() {
+  const auto row = first_row("SELECT own_office()");
+  if (!row) return row.failure();
+  const auto* number = *row ? std::get_if<std::int64_t>(&(**row)[0]) : nullptr;
+  if (!number) {
+    return core::Failure{core::FailureCode::OfficeAbsent,
+                         {{"path", place_}, {"why", "this role belongs to no office"}},
+                         {}};
+  }
+  next_sequence_sql_ = "SELECT nextval('ledger_sequence_" + std::to_string(*number) + "')";
+  turn_ = {*number, chain_};
+  return {};
+}
+
+// A station's own writers go one after the other, before the server looks at anything for them: their chain is
+// one. Those of other stations do not wait for them.
+core::Result<void> PostgresSession::take_turn() {
+  if (turn_.empty()) return {};
+  const auto taken = run("SELECT pg_advisory_lock(CAST($1 AS INTEGER), hashtext($2))", turn_);
+  has_turn_ = taken.ok();
+  return taken;
+}
+
+void PostgresSession::end_turn() {
+  if (!has_turn_) return;
+  (void)run("SELECT pg_advisory_unlock(CAST($1 AS INTEGER), hashtext($2))", turn_).ok();
+  has_turn_ = false;
+}
+
 // Serializable: whatever a decision was read from is as it was when it is written, or it is not written.
 core::Result<void> PostgresSession::begin_writing() {
-  return run("BEGIN ISOLATION LEVEL SERIALIZABLE");
+  if (auto taken = take_turn(); !taken) return taken;
+  auto begun = run("BEGIN ISOLATION LEVEL SERIALIZABLE");
+  if (!begun) end_turn();
+  return begun;
+}
+
+core::Result<std::int64_t> PostgresSession::next_sequence(std::int64_t) {
+  const auto row = first_row(next_sequence_sql_);
+  if (!row) return row.failure();
+  const auto* number = *row ? std::get_if<std::int64_t>(&(**row)[0]) : nullptr;
+  return number ? core::Result<std::int64_t>{*number} : damaged("the ledger's sequence yields nothing");
+}
+
+bool PostgresSession::is_sound() const {
+  return PQstatus(connection_.get()) == CONNECTION_OK &&
+         PQtransactionStatus(connection_.get()) == PQTRANS_IDLE;
 }
 
 // A transaction that failed before is rolled back by COMMIT, without an error.
 core::Result<void> PostgresSession::commit() {
   const auto done = at_once("COMMIT");
+  end_turn();
   if (!done) return done.failure();
   if (std::strcmp(PQcmdStatus(done->get()), "COMMIT") == 0) return {};
   return core::Failure{core::FailureCode::Internal, {{"why", "the transaction had failed"}}, {}};
@@ -180,6 +228,7 @@ core::Result<void> PostgresSession::commit() {
 
 void PostgresSession::roll_back() {
   if (PQtransactionStatus(connection_.get()) != PQTRANS_IDLE) (void)at_once("ROLLBACK").ok();
+  end_turn();
 }
 
 core::Failure PostgresSession::damaged(std::string why) const {

@@ -26,6 +26,13 @@ struct Step final {
 constexpr Step kSteps[] = {
     {2, "CREATE INDEX packages_by_location ON packages (state, location, process_date, id)"},
     {2, "CREATE INDEX packages_by_visit ON packages (visit)"},
+    {3, "ALTER TABLE ledger ADD COLUMN chain TEXT NOT NULL DEFAULT ''"},
+    {3, "ALTER TABLE ledger ADD COLUMN link INTEGER NOT NULL DEFAULT 0"},
+    {3, "ALTER TABLE ledger_head RENAME TO ledger_head_before"},
+    {3, "CREATE TABLE ledger_head (chain TEXT NOT NULL, sequence INTEGER NOT NULL, link INTEGER NOT NULL,"
+        " hash TEXT NOT NULL, newest_at INTEGER, PRIMARY KEY (chain)) STRICT"},
+    {3, "INSERT INTO ledger_head SELECT '', sequence, 0, hash, newest_at FROM ledger_head_before"},
+    {3, "DROP TABLE ledger_head_before"},
 };
 
 Failure unwritable(const std::string& path, int error) {

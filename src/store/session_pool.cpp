@@ -26,7 +26,13 @@ std::unique_ptr<SqlSession> SessionPool::take_idle() {
   return session;
 }
 
+void SessionPool::drop_idle() {
+  const std::lock_guard lock{mutex_};
+  idle_.clear();
+}
+
 void SessionPool::keep(std::unique_ptr<SqlSession> session) {
+  if (!session->is_sound()) return;
   const std::lock_guard lock{mutex_};
   if (idle_.size() < kMostIdle) idle_.push_back(std::move(session));
 }

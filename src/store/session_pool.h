@@ -31,6 +31,7 @@ class SessionPool final : public std::enable_shared_from_this<SessionPool> {
   core::Result<std::unique_ptr<SqlSession>> open() const { return opener_(); }
   // Takes a session that stands open already.
   void keep(std::unique_ptr<SqlSession> session);
+  void drop_idle();
 
  private:
   static constexpr std::size_t kMostIdle = 8;

@@ -35,6 +35,13 @@ class SqlSession {
   virtual core::Result<void> commit() = 0;
   virtual void roll_back() = 0;
 
+  // Which chain of the ledger this session appends to; empty where there is but one.
+  virtual const std::string& chain() const = 0;
+  // Of the entry to be appended after `last`, once the records that it changes are held.
+  virtual core::Result<std::int64_t> next_sequence(std::int64_t last) = 0;
+  // False once nothing more can be had of it: the connection is gone.
+  virtual bool is_sound() const = 0;
+
   // A failure about what the record holds.
   virtual core::Failure damaged(std::string why) const = 0;
 

@@ -7,10 +7,18 @@
 
 namespace loadlight::store {
 
-core::Result<std::unique_ptr<port::Unit>> SqlStore::begin(port::Access access) {
+core::Result<std::unique_ptr<port::Unit>> SqlStore::begin_once(port::Access access) {
   auto session = pool_->borrow();
   if (!session) return session.failure();
   return SqlUnit::begin(std::move(*session), access, told_);
+}
+
+// An idle session does not know yet that its server went away and came back, or that another took its place.
+core::Result<std::unique_ptr<port::Unit>> SqlStore::begin(port::Access access) {
+  auto unit = begin_once(access);
+  if (unit || unit.failure().code != core::FailureCode::OfficeUnreadable) return unit;
+  pool_->drop_idle();
+  return begin_once(access);
 }
 
 core::Result<void> SqlStore::each_entry(const std::function<bool(const core::LedgerEntry&)>& visit) {

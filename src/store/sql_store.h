@@ -22,6 +22,8 @@ class SqlStore final : public port::Store {
       const std::function<bool(const port::VerifyProgress&)>& goes_on) override;
 
  private:
+  core::Result<std::unique_ptr<port::Unit>> begin_once(port::Access access);
+
   std::shared_ptr<SessionPool> pool_;
   const SqlUnit::Told told_;
 };

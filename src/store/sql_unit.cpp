@@ -25,17 +25,26 @@ TableRow table_row(const core::Record& record) {
 
 core::Result<std::unique_ptr<port::Unit>> SqlUnit::begin(SessionPool::Lent session, port::Access access,
                                                           const Told& told) {
+  std::optional<core::Instant> newest;
+  if (access == port::Access::Write && !session->chain().empty()) {
+    const auto found = newest_event_of(*session);
+    if (!found) return found.failure();
+    newest = *found;
+  }
   auto transaction = SqlTransaction::begin(*session, access);
   if (!transaction) return transaction.failure();
   // A reading transaction fixes the state that it sees at its first look.
   if (const auto head = read_head(*session); !head) return head.failure();
-  return std::unique_ptr<port::Unit>{new SqlUnit{std::move(session), std::move(*transaction), access, told}};
+  return std::unique_ptr<port::Unit>{
+      new SqlUnit{std::move(session), std::move(*transaction), access, newest, told}};
 }
 
-SqlUnit::SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access, const Told& told)
+SqlUnit::SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access,
+                 std::optional<core::Instant> newest, const Told& told)
     : session_(std::move(session)),
       transaction_(std::move(transaction)),
       access_(access),
+      newest_before_(newest),
       told_(told),
       operators_(*session_),
       sterilizers_(*session_),
@@ -59,9 +68,10 @@ core::Result<core::Office> SqlUnit::office() const {
 }
 
 core::Result<std::optional<core::Instant>> SqlUnit::newest_event() const {
+  if (access_ == port::Access::Read || session_->chain().empty()) return newest_event_of(*session_);
   const auto head = read_head(*session_);
   if (!head) return head.failure();
-  return head->newest_at;
+  return added_.first == 0 ? newest_before_ : std::max(newest_before_, head->newest_at);
 }
 
 core::Result<std::vector<port::PastEvent>> SqlUnit::events_about(std::string_view subject,

@@ -52,13 +52,17 @@ class SqlUnit final : public port::Unit {
   core::Result<void> commit() override;
 
  private:
-  SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access, const Told& told);
+  SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access,
+          std::optional<core::Instant> newest, const Told& told);
   core::Result<void> apply(const core::Change& change);
   void tell() const;
 
   SessionPool::Lent session_;
   SqlTransaction transaction_;  // rolls back before the session goes
   port::Access access_;
+  // Of all chains, read before the transaction: within it, a look at what other stations are writing would make
+  // the server doubt both.
+  std::optional<core::Instant> newest_before_;
   const Told& told_;
   port::Committed added_;                // by this unit
   std::optional<core::Failure> broken_;  // a write failed: nothing of this unit may happen

@@ -106,6 +106,11 @@ void SqliteSession::roll_back() {
   if (sqlite3_get_autocommit(database_.get()) == 0) (void)run("ROLLBACK").ok();
 }
 
+const std::string& SqliteSession::chain() const {
+  static const std::string only;
+  return only;
+}
+
 core::Failure SqliteSession::damaged(std::string why) const {
   const char* path = sqlite3_db_filename(database_.get(), "main");
   return {core::FailureCode::RecordDamaged, {{"path", path ? path : ""}, {"why", std::move(why)}}, {}};

@@ -29,6 +29,9 @@ class SqliteSession final : public SqlSession {
   core::Result<void> begin_writing() override;  // takes the write lock at once
   core::Result<void> commit() override;
   void roll_back() override;
+  const std::string& chain() const override;
+  core::Result<std::int64_t> next_sequence(std::int64_t last) override { return last + 1; }
+  bool is_sound() const override { return true; }
   core::Failure damaged(std::string why) const override;
   core::Result<int> schema_version() override;
   core::Result<void> mark_as_record(int version) override;

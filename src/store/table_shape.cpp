@@ -66,7 +66,7 @@ std::string TableShape::row_name(const SqlRow& row) const {
   std::string text = noun_;
   char before = ' ';
   for (const std::size_t key : keys_) {
-    if (columns_[key].name == kOnlyRow) continue;
+    if (columns_[key].name == kOnlyRow || row[key] == SqlValue{std::string{}}) continue;
     text += before + key_text(row[key]);
     before = '-';
   }

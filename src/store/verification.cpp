@@ -1,5 +1,6 @@
 #include "verification.h"
 
+#include <map>
 #include <optional>
 #include <string>
 #include <utility>
@@ -32,30 +33,46 @@ class Verification final {
   core::Result<void> visit_entry(const core::LedgerEntry& entry);
   void judge_place(const core::LedgerEntry& entry);
   core::Result<void> replay(const core::LedgerEntry& entry);
-  core::Result<void> compare_head();
+  core::Result<void> compare_heads();
+  void compare_head(const LedgerHead& kept);
   core::Result<void> compare_table(const TableShape& table);
   core::Result<void> compare_row(const TableShape& table, const SqlRow& row);
   core::Result<void> list_missing();
 
   core::Result<void> expect(const TableRow& row);
   void report(std::string where, std::string what);
-  void report_missing_entries(std::int64_t first, std::int64_t last);
+  void report_missing_entries(const std::string& chain, std::int64_t first, std::int64_t last);
 
   SqlSession& session_;
   const GoesOn& goes_on_;
   port::VerifyProgress progress_;
   bool readable_ = true;  // every table has its columns
-  LedgerHead head_;       // as the entries up to now make it
+  std::map<std::string, LedgerHead> heads_;  // by chain, as the entries up to now make them
   std::vector<port::Alteration> alterations_;
 };
+
+// Each chain counts its own entries, without gaps.
+std::int64_t number_in_chain(const core::LedgerEntry& entry) {
+  return entry.chain.empty() ? entry.sequence : entry.link;
+}
+std::int64_t number_in_chain(const LedgerHead& head) {
+  return head.chain.empty() ? head.sequence : head.link;
+}
 
 std::string digest_of(const TableShape& table, const SqlRow& row) {
   const auto text = row_text(table, row);
   return text ? sha256(*text) : std::string{};  // nothing that the ledger holds has an empty digest
 }
 
-std::string ledger_name(std::int64_t sequence) {
-  return "ledger " + std::to_string(sequence);
+// "ledger 17", or "ledger WEST-17" for the seventeenth of that chain.
+std::string ledger_name(const std::string& chain, std::int64_t number) {
+  return "ledger " + chain + (chain.empty() ? "" : "-") + std::to_string(number);
+}
+std::string head_name(const std::string& chain) {
+  return chain.empty() ? "head" : "head " + chain;
+}
+std::string ledger_name(const core::LedgerEntry& entry) {
+  return ledger_name(entry.chain, number_in_chain(entry));
 }
 
 core::Result<std::vector<port::Alteration>> Verification::run() {
@@ -63,7 +80,7 @@ core::Result<std::vector<port::Alteration>> Verification::run() {
   if (auto looked = look_at_tables(); !looked) return looked.failure();
   if (!readable_) return std::move(alterations_);
   if (auto walked = walk_ledger(); !walked) return walked.failure();
-  if (auto compared = compare_head(); !compared) return compared.failure();
+  if (auto compared = compare_heads(); !compared) return compared.failure();
   if (auto turned = turn_to_tables(); !turned) return turned.failure();
   for (const TableShape* table : record_tables()) {
     if (auto compared = compare_table(*table); !compared) return compared.failure();
@@ -123,26 +140,31 @@ core::Result<void> Verification::walk_ledger() {
 
 core::Result<void> Verification::visit_entry(const core::LedgerEntry& entry) {
   judge_place(entry);
-  if (entry.hash != entry_hash(entry)) report(ledger_name(entry.sequence), "hash-wrong");
-  head_ = head_after(head_, entry);
+  if (entry.hash != entry_hash(entry)) report(ledger_name(entry), "hash-wrong");
+  LedgerHead& head = heads_[entry.chain];
+  head = head_after(head, entry);
+  if (corrects_clock(entry)) {
+    for (auto& [chain, other] : heads_) other.newest_at = entry.at;
+  }
   if (auto told = tell(1); !told) return told;
   return replay(entry);
 }
 
 void Verification::judge_place(const core::LedgerEntry& entry) {
-  const std::int64_t expected = head_.sequence + 1;
-  if (entry.sequence > expected) {
-    report_missing_entries(expected, entry.sequence - 1);
-  } else if (entry.sequence < expected) {
-    report(ledger_name(entry.sequence), "row-extra");
-  } else if (entry.previous != head_.hash) {
-    report(ledger_name(entry.sequence), "previous-wrong");
+  const LedgerHead& head = heads_[entry.chain];
+  const std::int64_t expected = number_in_chain(head) + 1, number = number_in_chain(entry);
+  if (number > expected) {
+    report_missing_entries(entry.chain, expected, number - 1);
+  } else if (number < expected) {
+    report(ledger_name(entry), "row-extra");
+  } else if (entry.previous != head.hash) {
+    report(ledger_name(entry), "previous-wrong");
   }
 }
 
 core::Result<void> Verification::replay(const core::LedgerEntry& entry) {
   const auto rows = rows_in_body(entry.body);
-  if (!rows) report(ledger_name(entry.sequence), "body-unreadable");
+  if (!rows) report(ledger_name(entry), "body-unreadable");
   for (const TableRow& row : rows.value_or(std::vector<TableRow>{})) {
     if (auto expected = expect(row); !expected) return expected;
   }
@@ -156,16 +178,27 @@ core::Result<void> Verification::expect(const TableRow& row) {
       {row.table->row_name(row.row), digest_of(*row.table, row.row)});
 }
 
-core::Result<void> Verification::compare_head() {
-  const auto kept = read_head(session_);
-  if (!kept) {
+core::Result<void> Verification::compare_heads() {
+  const auto kept = read_heads(session_);
+  if (!kept || (kept->empty() && session_.chain().empty())) {
     report("head", "head-wrong");
-  } else if (kept->sequence > head_.sequence) {
-    report_missing_entries(head_.sequence + 1, kept->sequence);
-  } else if (*kept != head_) {
-    report("head", "head-wrong");
+    return {};
   }
+  for (const LedgerHead& head : *kept) compare_head(head);
+  for (const auto& [chain, head] : heads_) report(head_name(chain), "row-missing");
   return {};
+}
+
+// What is left in heads_ afterwards has no row.
+void Verification::compare_head(const LedgerHead& kept) {
+  LedgerHead walked;
+  walked.chain = kept.chain;
+  if (auto found = heads_.extract(kept.chain)) walked = std::move(found.mapped());
+  if (number_in_chain(kept) > number_in_chain(walked)) {
+    report_missing_entries(kept.chain, number_in_chain(walked) + 1, number_in_chain(kept));
+  } else if (kept != walked) {
+    report(head_name(kept.chain), "head-wrong");
+  }
 }
 
 core::Result<void> Verification::compare_table(const TableShape& table) {
@@ -208,8 +241,8 @@ void Verification::report(std::string where, std::string what) {
   }
 }
 
-void Verification::report_missing_entries(std::int64_t first, std::int64_t last) {
-  report(ledger_name(first) + (first == last ? "" : "-" + std::to_string(last)), "entry-missing");
+void Verification::report_missing_entries(const std::string& chain, std::int64_t first, std::int64_t last) {
+  report(ledger_name(chain, first) + (first == last ? "" : "-" + std::to_string(last)), "entry-missing");
 }
 
 }  // namespace

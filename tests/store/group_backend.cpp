@@ -38,7 +38,7 @@ PostgresBackend::PostgresBackend() : office(new_name()), address(test_server_add
   must(prepare_group(admin));
   make_role(office);
   must(admit_office(admin, office, office));
-  store = must(open_group_record(address, {std::chrono::milliseconds{50}}));
+  store = must(open_group_record(address, {.station = "T1", .patience = std::chrono::milliseconds{50}}));
 }
 
 }  // namespace loadlight::store

@@ -153,8 +153,19 @@ TEST_CASE("A record of a later program is refused with both versions named") {
             {"path", folder.record()}, {"why", "made by a later program"}, {"found", "7"}, {"known", std::to_string(kSchemaVersion)}});
 }
 
-// As the program before this one left it.
+// As earlier programs left it.
+void make_version_3(const std::string& path) {
+  RawSql{path}.run(
+      "ALTER TABLE ledger DROP COLUMN chain; ALTER TABLE ledger DROP COLUMN link;"
+      "ALTER TABLE ledger_head RENAME TO later;"
+      "CREATE TABLE ledger_head (only_row INTEGER NOT NULL CHECK (only_row = 1), sequence INTEGER NOT NULL,"
+      " hash TEXT NOT NULL, newest_at INTEGER, PRIMARY KEY (only_row)) STRICT;"
+      "INSERT INTO ledger_head SELECT 1, sequence, hash, newest_at FROM later;"
+      "DROP TABLE later; PRAGMA user_version = 3");
+}
+
 void make_version_2(const std::string& path) {
+  make_version_3(path);
   RawSql{path}.run(
       "DROP INDEX packages_by_location; DROP INDEX packages_by_visit; PRAGMA user_version = 2");
 }
@@ -173,6 +184,15 @@ TEST_CASE("A record of the version before is brought up to date and a copy is ke
         RawSql{office.record()}.value("SELECT count(*) FROM ledger"));
   CHECK((fs::status(kept).permissions() & fs::perms::all) == (fs::perms::owner_read | fs::perms::owner_write));
   CHECK(opening(office.path()) == "ok");  // and stays so
+}
+
+TEST_CASE("A ledger of one chain without a name goes on as it was") {
+  const FullOffice office;
+  make_version_3(office.record());
+  const auto store = must(open_record(office.path()));
+  write(*store, {a_change(core::EventKind::PackageChecked, 90)});
+  CHECK(must(store->verify()).empty());
+  CHECK(ledger_of(*store).back().chain.empty());
 }
 
 TEST_CASE("A record that cannot be brought up to date stays as it was") {

@@ -178,14 +178,19 @@ struct Change final {
 
 // A line of the ledger.
 struct LedgerEntry final {
-  std::int64_t sequence = 0;  // from 1, no gaps
+  // Of the whole ledger, rising. In the ledger of one station, whose chain has no name, from 1 without gaps.
+  std::int64_t sequence = 0;
   Instant at{};
   std::string operator_code;
   std::string kind;     // text of an EventKind
   std::string subject;
   std::string body;     // JSON: details and records
-  std::string previous; // hash of the entry before, 64 hex digits; zeros for the first
+  std::string previous; // hash of the entry before in its chain, 64 hex digits; zeros for the first
   std::string hash;     // SHA-256 over the fields above (src/store/ledger.cpp states the bytes)
+  // Where several stations write one ledger each has a chain of its own, named for it; `link` counts its entries
+  // from 1 without gaps. In the chain without a name it is 0.
+  std::string chain{};
+  std::int64_t link = 0;
 };
 
 }  // namespace loadlight::core

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <chrono>
+#include <functional>
 #include <memory>
 #include <string>
 
@@ -11,8 +12,12 @@
 namespace loadlight::store {
 
 struct GroupRecordOptions final {
+  // Names this station's chain in the ledger: 1 to 16 of 0-9 and A-Z, each station its own.
+  std::string station;
   // How long a statement waits for a lock, before OfficeBusy.
   std::chrono::milliseconds patience{5000};
+  // As in RecordOptions (record.h).
+  std::function<void(const port::Committed&)> committed{};
 };
 
 // Addresses are what libpq takes, "postgresql://role@host/database" or "host=… dbname=…".
@@ -27,9 +32,9 @@ core::Result<void> prepare_group(const std::string& address);
 core::Result<void> admit_office(const std::string& address, const std::string& office, const std::string& role);
 
 // The record of the office that the address's role belongs to. OfficeAbsent when it belongs to none,
-// OfficeUnreadable, OfficeNewer, OfficeUnreadable also when the tables are of an earlier program (details: path,
+// BadValue (a station's name that is none), OfficeNewer, OfficeUnreadable also when the tables are of an earlier program (details: path,
 // why). A Store may be used from several threads; each of its units by one.
 core::Result<std::unique_ptr<port::Store>> open_group_record(const std::string& address,
-                                                             GroupRecordOptions options = {});
+                                                             GroupRecordOptions options);
 
 }  // namespace loadlight::store
