@@ -80,7 +80,7 @@ Result<Credential> station_of(const std::string& folder, const Credential& autho
   if (is_there(files.certificate)) {
     auto there = read(files);
     if (!there) return there;
-    const bool good = end_of(*there) > now + kRenewBefore && names_exactly(*there, place) &&
+    const bool good = begin_of(*there) <= now && end_of(*there) > now + kRenewBefore && names_exactly(*there, place) &&
                       is_signed_by(*there, authority);
     if (good) return there;
   }
