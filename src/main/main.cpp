@@ -106,6 +106,8 @@ Result<app::OfficeLeaves> make_office(const port::Clock& clock, const std::strin
   if (!keyring) {
     store->reset();
     if (!begun_before) std::filesystem::remove(std::filesystem::path{folder} / "record.db", error);
+    if (!begun_before && !has_keys) std::filesystem::remove(std::filesystem::path{folder} / "keys.json", error);
+    if (!was_there) std::filesystem::remove(folder, error);  // only when nothing else is in it
     return keyring.failure();
   }
   return app::OfficeLeaves{std::move(*store), std::move(*keyring)};
