@@ -58,7 +58,7 @@ Result<Credential> read(const Files& files) {
 // The key first: a certificate without its key would count as there and unusable.
 Result<void> write(const Files& files, const Credential& credential) {
   if (const auto ok = write_atomically(files.key, key_pem(credential), kOwnerOnly); !ok) return ok;
-  return write_atomically(files.certificate, certificate_pem(credential), kByUmask);
+  return write_atomically(files.certificate, certificate_pem(credential), kOwnerWrites);
 }
 
 Result<Credential> authority_of(const std::string& folder, const std::string& name, Instant now) {
