@@ -25,6 +25,7 @@ constexpr void (*kCommands[])(CLI::App&, Context&) = {
     add_ledger,   // ledger_command.cpp
     add_clock,    // clock_command.cpp
     add_key,      // key_command.cpp
+    add_export,   // export_command.cpp
     add_serve,    // serve_command.cpp
 };
 

@@ -30,7 +30,9 @@ std::string print(const char* format, year_month_day ymd) {
 
 }  // namespace
 
+// An instant outside the calendar's years, as an altered record may hold, is told as the nearest within.
 std::string to_text(Instant t) {
+  t = std::clamp(t, Instant{kFirst}, Instant{kLast + days{1}} - milliseconds{1});
   const auto day = floor<days>(t);
   const hh_mm_ss clock{floor<seconds>(t - day)};
   std::array<char, 16> out{};

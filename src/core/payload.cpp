@@ -116,9 +116,9 @@ PayloadText parse_single(std::string_view text, std::string_view start, std::str
                          std::size_t longest) {
   const auto cut = cut_authenticator(text);
   if (!cut) return NotOursText{};
-  FieldReader reader{middle(cut->signed_part, start)};
-  const auto code = reader.take_code(identifier, longest);
-  if (!code || !reader.at_end()) return NotOursText{};
+  const std::string_view field = middle(cut->signed_part, start);
+  const auto code = FieldReader{field}.take_code(identifier, longest);
+  if (!code || field.size() != identifier.size() + code->size()) return NotOursText{};
   return Text{*code, std::string{cut->signed_part}, std::string{cut->authenticator}};
 }
 

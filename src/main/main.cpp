@@ -105,7 +105,10 @@ Result<app::OfficeLeaves> make_office(const port::Clock& clock, const std::strin
   if (begun_before && has_keys) keyring = system::open_keyring(folder);
   if (!keyring) {
     store->reset();
+    // The record last: one without keys is gone on with, keys without a record are in the way.
+    if (!begun_before && !has_keys) std::filesystem::remove(std::filesystem::path{folder} / "keys.json", error);
     if (!begun_before) std::filesystem::remove(std::filesystem::path{folder} / "record.db", error);
+    if (!was_there) std::filesystem::remove(folder, error);  // only when nothing else is in it
     return keyring.failure();
   }
   return app::OfficeLeaves{std::move(*store), std::move(*keyring)};

@@ -11,7 +11,7 @@
 namespace loadlight::system {
 
 inline constexpr mode_t kOwnerOnly = 0600;
-inline constexpr mode_t kByUmask = 0666;
+inline constexpr mode_t kOwnerWrites = 0644;  // read by everybody: certificates
 
 // Writes `bytes` to a new file of `mode` (less the umask) in the folder of `path`, syncs it, renames it to
 // `path` and syncs the folder. On failure nothing of it stays. FileUnwritable or DiskFull.

@@ -58,7 +58,7 @@ Result<Credential> read(const Files& files) {
 // The key first: a certificate without its key would count as there and unusable.
 Result<void> write(const Files& files, const Credential& credential) {
   if (const auto ok = write_atomically(files.key, key_pem(credential), kOwnerOnly); !ok) return ok;
-  return write_atomically(files.certificate, certificate_pem(credential), kByUmask);
+  return write_atomically(files.certificate, certificate_pem(credential), kOwnerWrites);
 }
 
 Result<Credential> authority_of(const std::string& folder, const std::string& name, Instant now) {
@@ -80,7 +80,7 @@ Result<Credential> station_of(const std::string& folder, const Credential& autho
   if (is_there(files.certificate)) {
     auto there = read(files);
     if (!there) return there;
-    const bool good = end_of(*there) > now + kRenewBefore && names_exactly(*there, place) &&
+    const bool good = begin_of(*there) <= now && end_of(*there) > now + kRenewBefore && names_exactly(*there, place) &&
                       is_signed_by(*there, authority);
     if (good) return there;
   }

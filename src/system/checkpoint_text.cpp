@@ -1,9 +1,11 @@
 #include "checkpoint_text.h"
 
 #include <algorithm>
+#include <limits>
 #include <nlohmann/json.hpp>
 
 #include "station_key.h"
+#include "whole_number.h"
 
 namespace loadlight::system {
 namespace {
@@ -11,6 +13,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::size_t kLongestLine = 8 << 10;  // bytes
+constexpr std::int64_t kMost = std::numeric_limits<std::int64_t>::max();
 
 void add_field(std::string& bytes, std::string_view field) {
   bytes.append(std::to_string(field.size())).append(":").append(field).append("\n");
@@ -21,8 +24,7 @@ bool is_hex(std::string_view text, std::size_t digits) {
 }
 
 bool is_whole(const core::Checkpoint& point) {
-  return point.sequence > 0 && is_hex(point.hash, 64) && is_hex(point.office, 64) && is_hex(point.key, 64) &&
-         is_hex(point.signature, 128) && point.restored_after.value_or(0) >= 0;
+  return is_hex(point.hash, 64) && is_hex(point.office, 64) && is_hex(point.key, 64) && is_hex(point.signature, 128);
 }
 
 Json json_of(const core::Checkpoint& point) {
@@ -41,15 +43,15 @@ std::string dumped(const Json& line) {
   return line.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
-// Throws Json::exception on any other shape.
+// Throws std::exception on any other shape.
 StationLine read_line(const Json& line) {
   StationLine read;
   core::Checkpoint& point = read.checkpoint;
-  point.sequence = line.at("sequence").get<std::int64_t>();
+  point.sequence = whole_number(line.at("sequence"), 1, kMost).value();
   point.hash = line.at("hash").get<std::string>();
-  point.at = core::instant_from(line.at("at").get<std::int64_t>());
+  point.at = core::instant_from(whole_number(line.at("at"), -kMost, kMost).value());
   point.office = line.at("office").get<std::string>();
-  if (line.contains("restored_after")) point.restored_after = line.at("restored_after").get<std::int64_t>();
+  if (line.contains("restored_after")) point.restored_after = whole_number(line.at("restored_after"), 0, kMost).value();
   point.key = line.at("key").get<std::string>();
   point.signature = line.at("signature").get<std::string>();
   read.folder = line.value("folder", std::string{});

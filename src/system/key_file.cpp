@@ -6,6 +6,8 @@
 #include <limits>
 #include <nlohmann/json.hpp>
 
+#include "whole_number.h"
+
 namespace loadlight::system {
 namespace {
 
@@ -27,17 +29,12 @@ bool read_hex(const std::string& text, OfficeKey& key) {
          bytes == kKeyBytes && end == text.data() + text.size();
 }
 
-// A number that is too large would be taken for another.
-bool is_whole(const json& number) {
-  constexpr std::uint64_t kLargest = std::numeric_limits<std::int64_t>::max();
-  return number.is_number_integer() && !(number.is_number_unsigned() && number.get<std::uint64_t>() > kLargest);
-}
-
 // Throws json::exception on any other shape.
 std::optional<OfficeKey> read_key(const json& entry, int id) {
-  const json& made_at = entry.at("made_at");
-  if (entry.size() != 3 || entry.at("id") != id || !is_whole(made_at)) return std::nullopt;
-  OfficeKey key{id, core::instant_from(made_at.get<std::int64_t>()), {}};
+  const auto made_at = whole_number(entry.at("made_at"), std::numeric_limits<std::int64_t>::min(),
+                                    std::numeric_limits<std::int64_t>::max());
+  if (entry.size() != 3 || entry.at("id") != id || !made_at) return std::nullopt;
+  OfficeKey key{id, core::instant_from(*made_at), {}};
   if (!read_hex(entry.at("key").get<std::string>(), key)) return std::nullopt;
   return key;
 }

@@ -7,10 +7,10 @@
 #include <map>
 #include <mutex>
 #include <nlohmann/json.hpp>
-#include <stdexcept>
 
 #include "atomic_write.h"
 #include "loadlight/system/files.h"
+#include "whole_number.h"
 
 namespace loadlight::system {
 namespace {
@@ -59,20 +59,13 @@ std::string print(const Pins& pins) {
   return json{{"pins", list}}.dump(1) + "\n";
 }
 
-// Within bounds (both included): a count below zero would give tries away. Throws std::exception on all else.
-std::int64_t whole(const json& number, std::int64_t least, std::int64_t most) {
-  const bool is_vast = number.is_number_unsigned() && number.get<std::uint64_t>() > static_cast<std::uint64_t>(most);
-  const auto value = number.is_number_integer() && !is_vast ? number.get<std::int64_t>() : least - 1;
-  return value >= least && value <= most ? value : throw std::out_of_range{"pins.json"};
-}
-
-// Throws std::exception on any other shape.
+// Throws std::exception on any other shape; a count below zero, which would give tries away, is one.
 Pins parse(const std::string& text) {
   Pins pins;
   const json book = json::parse(text);
   for (const json& entry : book.at("pins")) {
-    Pin pin{entry.at("hash").get<std::string>(), static_cast<int>(whole(entry.at("wrong"), 0, kMostCounted)),
-            core::instant_from(whole(entry.at("last_wrong"), -kLatest, kLatest))};
+    Pin pin{entry.at("hash").get<std::string>(), static_cast<int>(whole_number(entry.at("wrong"), 0, kMostCounted).value()),
+            core::instant_from(whole_number(entry.at("last_wrong"), -kLatest, kLatest).value())};
     pins.insert_or_assign(entry.at("operator").get<std::string>(), std::move(pin));
   }
   return pins;

@@ -11,6 +11,8 @@
 #include <ctime>
 #include <set>
 
+#include "loadlight/core/clock_doubt.h"
+
 namespace loadlight::system {
 namespace {
 
@@ -142,6 +144,8 @@ Result<Credential> make_authority(const std::string& name, Instant now) {
   Steps step;
   Credential made = begin_certificate(step, cut_name(name), now, kAuthorityLife);
   gnutls_x509_crt_t certificate = made.certificate.get();
+  // Tablets keep it for years: it must not wait for the day of a clock that stood ahead when it was made.
+  step(gnutls_x509_crt_set_activation_time(certificate, seconds_of(std::min(now, core::kProgramMade) - kDay)));
   step(gnutls_x509_crt_set_basic_constraints(certificate, 1, 0));
   step(gnutls_x509_crt_set_key_usage(certificate, GNUTLS_KEY_KEY_CERT_SIGN | GNUTLS_KEY_CRL_SIGN));
   step(gnutls_x509_crt_sign2(certificate, certificate, made.key.get(), GNUTLS_DIG_SHA256, 0));
@@ -176,6 +180,11 @@ std::string key_pem(const Credential& credential) {
   const int status = gnutls_x509_privkey_export2_pkcs8(credential.key.get(), GNUTLS_X509_FMT_PEM, nullptr,
                                                        GNUTLS_PKCS_PLAIN, &out);
   return pem_of(out, status);
+}
+
+Instant begin_of(const Credential& credential) {
+  const std::time_t begin = gnutls_x509_crt_get_activation_time(credential.certificate.get());
+  return core::instant_from(static_cast<std::int64_t>(begin) * 1000);
 }
 
 Instant end_of(const Credential& credential) {

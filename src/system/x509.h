@@ -36,6 +36,7 @@ core::Result<Credential> make_station(const Credential& authority, const Station
 
 std::string certificate_pem(const Credential& credential);
 std::string key_pem(const Credential& credential);
+core::Instant begin_of(const Credential& credential);
 core::Instant end_of(const Credential& credential);
 // SHA-256, 64 hex digits, capitals.
 std::string fingerprint_of(const Credential& credential);

@@ -59,6 +59,9 @@ constexpr Route kRoutes[] = {
     // The keys that sign labels: pages/keys_page.cpp
     {kGet, "/set-up/keys", Door::Pin, Body::None, keys_page},
     {kPost, "/set-up/keys", Door::Pin, Body::Form, add_office_key},
+    // For readers outside the office: pages/export_page.cpp
+    {kGet, "/set-up/export", Door::Pin, Body::None, export_page},
+    {kPost, "/set-up/export", Door::Pin, Body::Form, export_archive},
     // The machine's clock beside the record: pages/clock_page.cpp
     {kGet, "/set-up/clock", Door::SignedIn, Body::None, clock_page},
     {kPost, "/set-up/clock", Door::Pin, Body::Form, accept_clock},
@@ -115,6 +118,7 @@ constexpr Route kRoutes[] = {
     {kPost, "/shelve/frame", Door::SignedIn, Body::Frame, read_shelved},
     // Looking things up: pages/records_page.cpp, records_period.cpp, ledger_state.cpp
     {kGet, "/records", Door::SignedIn, Body::None, records_page},
+    {kPost, "/records", Door::SignedIn, Body::Form, records_page},
     {kGet, "/records/period.pdf", Door::SignedIn, Body::None, period_pdf},
     {kGet, "/records/period.csv", Door::SignedIn, Body::None, period_csv},
     {kGet, "/records/ledger", Door::SignedIn, Body::None, ledger_state},

@@ -15,12 +15,16 @@ void finish(OfficeAtWork& office, const char* contents) {
   office.finish(kLoad);
 }
 
-// Lead AB, staff CD and EF.
-void ready(OfficeAtWork& office, const char* contents) {
+void add_third(OfficeAtWork& office) {
   const auto unit = must(office.store.begin(port::Access::Write));
   const core::Operator third{"EF", "Third", core::Role::Staff, *core::CivilDate::from(2020, 1, 1), {}};
   must(unit->write(core::Change{core::EventKind::OperatorAdded, office.clock.now(), "AB", "EF", {}, {third}}));
   must(unit->commit());
+}
+
+// Lead AB, staff CD and EF.
+void ready(OfficeAtWork& office, const char* contents) {
+  add_third(office);
   finish(office, contents);
   office.give_evidence(kLoad);
 }

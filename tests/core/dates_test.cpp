@@ -1,6 +1,8 @@
 #include "loadlight/core/dates.h"
 
 #include <catch2/catch.hpp>
+#include <cstdint>
+#include <limits>
 #include <string>
 
 using namespace loadlight::core;
@@ -125,5 +127,7 @@ TEST_CASE("An instant is written in UTC to the second below it") {
   CHECK(to_text(instant_from(1764079387999)) == "2025-11-25T14:03:07Z");
   CHECK(to_text(instant_from(951782400000)) == "2000-02-29T00:00:00Z");
   CHECK(to_text(instant_from(-1)) == "1969-12-31T23:59:59Z");
+  CHECK(to_text(instant_from(std::numeric_limits<std::int64_t>::min())) == "1900-01-01T00:00:00Z");
+  CHECK(to_text(instant_from(std::numeric_limits<std::int64_t>::max())) == "9999-12-31T23:59:59Z");
   CHECK(to_milliseconds(instant_from(-5)) == -5);
 }

@@ -218,7 +218,8 @@ TEST_CASE("Shelf tags and badges are read back, and only whole") {
   CHECK(std::get<BadgeText>(badge).authenticator == kAuthenticator);
   for (const char* text :
        {"LLS1.", "LLS1.L.Z0123456789ABC", "LLS1.LTOOLONG12.Z0123456789ABC", "LLS1.HAK.Z0123456789ABC",
-        "LLO1.HABCDE.Z0123456789ABC", "LLO1.HAK.HAK.Z0123456789ABC", "LLO1.HAK.Z0123456789AB"}) {
+        "LLO1.HABCDE.Z0123456789ABC", "LLO1.HAK.HAK.Z0123456789ABC", "LLO1.HAK..Z0123456789ABC", "LLS1.LSHELF..Z0123456789ABC",
+        "LLO1.HAK.Z0123456789AB"}) {
     CHECK(is<NotOursText>(text));
   }
 }

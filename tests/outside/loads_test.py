@@ -187,6 +187,7 @@ class Loads(office.Case):
 
     def test_who_may_release_is_the_office_s_to_say(self):
         strict = self.office.copied_to(self.office.folder.parent / "strict")
+        strict.test_of_the_day()
         for name in ("release-by", "emergency-by"):
             lines = strict.ok("profile", "set", name, "lead", "--why", "we agreed so", operator="MB")
             line = next(each for each in lines if each["name"] == name)

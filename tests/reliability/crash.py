@@ -27,7 +27,7 @@ import office
 
 Amount = collections.namedtuple("Amount", "by_call by_time unwatched within power")
 SHORT = Amount(28, 14, 14, 12, 60)
-LONG = Amount(600, 350, 350, 200, 4000)
+LONG = Amount(600, 350, 350, 200, 2000)
 AT_ONCE = 2
 BEFORE, AMID, AFTER = 0, 1, 2
 AUDIT_IS_RARE = 4  # an audit takes as long as ten others

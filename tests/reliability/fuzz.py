@@ -112,7 +112,7 @@ def main():
     faults = [row[0] for row in rows if not row[4]]
     figures.tell(options.figures, "fuzzing", [
         ("parsers fuzzed", len(rows)), ("inputs fuzzed", sum(row[1] for row in rows)),
-        ("edges of code covered", sum(row[2] for row in rows)), ("faults found", len(faults))])
+        ("edges of code covered, summed over the parsers", sum(row[2] for row in rows)), ("faults found", len(faults))])
     unfed = [row[0] for row in rows if row[4] and (row[1] == 0 or row[2] == 0)]
     if unfed:
         sys.exit(f"Nothing was tried or covered: {', '.join(unfed)}")

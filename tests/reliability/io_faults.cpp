@@ -367,7 +367,8 @@ int close(int file) {
 
 ssize_t write(int file, const void* bytes, size_t size) {
   if (!is_ours(file)) return real_write(file, bytes, size);
-  const off64_t offset = lseek64(file, 0, SEEK_CUR);
+  const bool appends = (fcntl(file, F_GETFL) & O_APPEND) != 0;
+  const off64_t offset = lseek64(file, 0, appends ? SEEK_END : SEEK_CUR);
   return write_through(file, static_cast<const char*>(bytes), size, offset,
                        [&](std::size_t part) { return real_write(file, bytes, part); });
 }

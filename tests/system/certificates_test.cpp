@@ -128,6 +128,16 @@ TEST_CASE("The station's certificate is made anew within thirty days of its end"
   CHECK(late.authority == first.authority);
 }
 
+TEST_CASE("A certificate that a clock made which stood ahead is made anew once it is right and the authority stays") {
+  const ScratchFolder office;
+  const auto ahead = must_open(office, kNow + hours{24 * 365 * 5});
+  CHECK(openssl(office, verify("")) != 0);
+  const auto right = must_open(office);
+  CHECK(right.chain != ahead.chain);
+  CHECK(right.authority == ahead.authority);
+  CHECK(openssl(office, verify("")) == 0);
+}
+
 TEST_CASE("Another address or name asks for another certificate and another order of them does not") {
   const ScratchFolder office;
   const auto first = must_open(office);

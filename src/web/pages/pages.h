@@ -43,7 +43,7 @@ Response return_to_service(Visit& visit);
 Response badge_paper(Visit& visit);
 Response shelf_tag_paper(Visit& visit);
 
-// Set-up of the office itself: profile_page.cpp, labels_page.cpp, backup_page.cpp, keys_page.cpp, clock_page.cpp
+// Set-up of the office itself: profile_page.cpp, labels_page.cpp, backup_page.cpp, keys_page.cpp, export_page.cpp, clock_page.cpp
 Response labels_page(Visit& visit);
 Response label_picture(Visit& visit);
 Response label_test_page(Visit& visit);
@@ -53,6 +53,8 @@ Response backup_archive(Visit& visit);
 Response profile_page(Visit& visit);
 Response keys_page(Visit& visit);
 Response add_office_key(Visit& visit);
+Response export_page(Visit& visit);
+Response export_archive(Visit& visit);
 Response set_profile_value(Visit& visit);
 Response clock_page(Visit& visit);
 Response accept_clock(Visit& visit);

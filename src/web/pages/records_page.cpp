@@ -16,8 +16,14 @@ using core::Result;
 constexpr std::size_t kLongestText = 100;
 constexpr int kFarthestPage = 100'000;
 
+// What is looked for comes in a form that is sent and not in an address: a visit's reference stays out of what a
+// browser remembers. Links of our own pages, which hold none, may ask in an address.
+std::string_view asked(const Visit& visit, std::string_view name) {
+  return visit.request.head.method == Method::Post ? visit.field(name) : visit.asked(name);
+}
+
 Result<std::optional<CivilDate>> day_in(const Visit& visit, std::string_view name) {
-  const std::string given{visit.asked(name)};
+  const std::string given{asked(visit, name)};
   if (given.empty()) return std::optional<CivilDate>{};
   const auto day = CivilDate::parse_iso(given);
   if (day) return std::optional{*day};
@@ -25,7 +31,7 @@ Result<std::optional<CivilDate>> day_in(const Visit& visit, std::string_view nam
 }
 
 int skip_in(const Visit& visit) {
-  const auto given = visit.asked("skip");
+  const auto given = asked(visit, "skip");
   int skip = 0;
   std::from_chars(given.data(), given.data() + given.size(), skip);
   return skip < 0 || skip > kFarthestPage ? 0 : skip;
@@ -36,17 +42,22 @@ Result<app::RecordsRequest> request_of(const Visit& visit) {
   if (!first) return first.failure();
   const auto last = day_in(visit, "to");
   if (!last) return last.failure();
-  app::RecordsRequest request{std::string{visit.asked("search").substr(0, kLongestText)}, *first, *last, {}, {}, 0};
-  request.only = core::parse<FoundBy>(visit.asked("group"));
-  request.only_of = visit.asked("of");
+  app::RecordsRequest request{std::string{asked(visit, "search").substr(0, kLongestText)}, *first, *last, {}, {}, 0};
+  request.only = core::parse<FoundBy>(asked(visit, "group"));
+  request.only_of = asked(visit, "of");
   request.skip = request.only ? skip_in(visit) : 0;
   return request;
 }
 
-// The search as it was asked, as an address without a group.
-std::string address_of(const Visit& visit) {
-  return "/records?search=" + url_escaped(visit.asked("search")) + "&from=" + url_escaped(visit.asked("from")) +
-         "&to=" + url_escaped(visit.asked("to"));
+// The search as it was asked, as a form that asks it again: of one group from its `skip`th line, or of all.
+View form_again(const Visit& visit, const std::string& group = {}, const std::string& of = {}, int skip = 0) {
+  return {{"token", visit.desk.seal().token(visit.cookie, "/records")},
+          {"search", asked(visit, "search")},
+          {"from", asked(visit, "from")},
+          {"to", asked(visit, "to")},
+          {"group", group},
+          {"of", of},
+          {"skip", skip}};
 }
 
 // Contents' names, each looked up once.
@@ -103,13 +114,12 @@ View loads_view(const Visit& visit, const FoundGroup& group) {
 View group_view(const Visit& visit, const port::Unit& unit, const FoundGroup& group, ContentsNames& names) {
   const std::string code = code_text(group.by);
   View view{{"title", visit.word("page.records.by." + code, {{"name", group.name.empty() ? group.of : group.name},
-                                                             {"text", std::string{visit.asked("search")}}})},
+                                                             {"text", std::string{asked(visit, "search")}}})},
             {"packages", packages_view(visit, unit, group, names)},
             {"loads", loads_view(visit, group)}};
-  const std::string address = address_of(visit) + "&group=" + code + "&of=" + url_escaped(group.of) + "&skip=";
-  if (group.more) view["more_link"] = address + std::to_string(group.skip + app::kFoundAtOnce);
+  if (group.more) view["more"] = form_again(visit, code, group.of, group.skip + app::kFoundAtOnce);
   if (group.skip > 0) {
-    view["back_link"] = address + std::to_string(std::max(0, group.skip - app::kFoundAtOnce));
+    view["before"] = form_again(visit, code, group.of, std::max(0, group.skip - app::kFoundAtOnce));
     view["place"] = visit.word("page.records.from-place", {{"place", std::to_string(group.skip + 1)}});
   }
   return view;
@@ -129,7 +139,7 @@ Result<View> found_view(const Visit& visit, const app::Ports& ports) {
   for (const FoundGroup& group : reply->groups) view["groups"].push_back(group_view(visit, **unit, group, names));
   view["nothing"] = reply->groups.empty();
   view["too_many_names"] = reply->too_many_names;
-  if (request->only) view["all_link"] = address_of(visit);
+  if (request->only) view["all"] = form_again(visit);
   return view;
 }
 
@@ -154,9 +164,10 @@ Response records_page(Visit& visit) {
   const core::CivilDate today = ports.zone.local_date(ports.clock.now());
   View view{{"title", visit.word("page.records.title")},
             {"at", "/records"},
-            {"search", visit.asked("search").substr(0, kLongestText)},
-            {"from", visit.asked("from").substr(0, kLongestText)},
-            {"to", visit.asked("to").substr(0, kLongestText)},
+            {"find_token", visit.desk.seal().token(visit.cookie, "/records")},
+            {"search", asked(visit, "search").substr(0, kLongestText)},
+            {"from", asked(visit, "from").substr(0, kLongestText)},
+            {"to", asked(visit, "to").substr(0, kLongestText)},
             {"sterilizers", *sterilizers},
             {"period_from", today.plus_months(-1).iso()},
             {"period_to", today.iso()},

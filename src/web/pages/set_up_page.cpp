@@ -33,7 +33,7 @@ Response set_up_page(Visit& visit) {
     tables.push_back(std::move(*line));
   }
   View more = View::array();
-  for (const char* name : {"profile", "labels", "tablets", "keys", "clock", "backup"}) {
+  for (const char* name : {"profile", "labels", "tablets", "keys", "clock", "export", "backup"}) {
     more.push_back({{"link", "/set-up/" + std::string{name}}, {"what", visit.word("page.set-up." + std::string{name})}});
   }
   more.push_back({{"link", "/pack/printers"}, {"what", visit.word("page.set-up.printers")}});

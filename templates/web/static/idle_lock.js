@@ -66,7 +66,7 @@ async function unlock(fields) {
   }
 }
 
-for (const kind of ['pointerdown', 'keydown', 'input', 'scanned']) {
+for (const kind of ['pointerdown', 'keydown', 'input', 'scanned', 'touched']) {
   document.addEventListener(kind, touched, { capture: true, passive: true });
 }
 document.addEventListener('visibilitychange', () => { if (!document.hidden && Date.now() > locksAt) look(); });

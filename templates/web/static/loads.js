@@ -102,7 +102,9 @@ if (scan) {
     const answer = await ask(`${scan.dataset.frame}?camera=${cameraName}`, { body: picture, token: scan.dataset.token, type: 'image/jpeg' });
     const labels = answer.symbols.map((symbol) => ({ corners: symbol.corners, outcome: LOOKS[symbol.how] }));
     if (labels.length > 0) seen = { size: answer, labels, at: performance.now() };
-    answer.symbols.filter((symbol) => symbol.is_new).forEach(tell);
+    const fresh = answer.symbols.filter((symbol) => symbol.is_new);
+    if (fresh.length > 0) document.dispatchEvent(new Event('touched'));  // somebody holds packages up
+    fresh.forEach(tell);
     scan.dataset.frames = Number(scan.dataset.frames ?? 0) + 1;
   };
   const loop = async (mine) => {

@@ -86,7 +86,10 @@ function showProgress(answer) {
     tone(bad ? 'refused' : 'taken');
   }
   packages = answer.packages;
-  if (at('count').textContent !== answer.count) at('count').textContent = answer.count;
+  if (at('count').textContent !== answer.count) {
+    at('count').textContent = answer.count;
+    document.dispatchEvent(new Event('touched'));  // somebody moves along the shelf
+  }
   at('place').textContent = answer.location;
   showHints(answer.hints);
   drawOutlines(at('outlines'), answer, answer.in_view, shot);

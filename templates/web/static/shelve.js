@@ -92,7 +92,9 @@ async function frames() {
       canvas.getContext('2d').drawImage(view, 0, 0, canvas.width, canvas.height);
       const body = await new Promise((done) => canvas.toBlob(done, 'image/jpeg', 0.85));
       const answer = await ask('/shelve/frame', { body, token: place.dataset.token, type: 'image/jpeg' });
-      for (const text of newTexts(answer.texts)) await take(text);
+      const fresh = newTexts(answer.texts);
+      if (fresh.length > 0) document.dispatchEvent(new Event('touched'));  // somebody holds packages up
+      for (const text of fresh) await take(text);
     } catch { /* the frame tells that the station does not answer */ }
     await new Promise((done) => setTimeout(done, PAUSE));
   }
