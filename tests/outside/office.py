@@ -56,7 +56,7 @@ def parsed(out):
 def surroundings(at=None, **more):
     """The environment of a run: ours alone, so that a person's own office is never touched."""
     env = {"PATH": os.environ["PATH"], "HOME": "/nonexistent", "LC_ALL": "C.UTF-8", "TZ": "UTC"}
-    env |= {name: value for name, value in os.environ.items() if name.startswith(("ASAN_", "UBSAN_", "LSAN_"))}
+    env |= {name: value for name, value in os.environ.items() if name.startswith(("ASAN_", "UBSAN_", "LSAN_", "TSAN_"))}
     if at:  # the clock stands still at this instant (UTC)
         env |= {"LD_PRELOAD": str(FAKETIME[0]), "FAKETIME": at, "FAKETIME_DONT_FAKE_MONOTONIC": "1",
                 "ASAN_OPTIONS": env.get("ASAN_OPTIONS", "") + ":verify_asan_link_order=0"}
