@@ -105,6 +105,11 @@ LedgerVerdict CheckpointJudging::verdict() const {
                               {"entry", std::to_string(station_reach_.newest)},
                               {"at", core::to_text(station_reach_.at)}}});
   }
+  // Each such number of entries makes one, unless it could not be written.
+  const std::int64_t uncovered = last_ - station_reach_.newest;
+  if (station_reach_.count > 0 && uncovered >= core::kEntriesBetweenCheckpoints) {
+    verdict.notes.push_back({"ledger.checkpoints-stale", {{"count", std::to_string(uncovered)}}});
+  }
   return verdict;
 }
 

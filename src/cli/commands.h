@@ -14,6 +14,7 @@ void add_tables(CLI::App& app, Context& context);
 void add_stock_verbs(CLI::App& stock_verb, Context& context);            // rate, trial
 void add_pin_verb(CLI::App& operator_verb, Context& context);            // pin_verb.cpp
 void add_service_verbs(CLI::App& sterilizer_verb, Context& context);  // out, return, service, log
+void add_backup_verbs(CLI::App& ledger_verb, Context& context);       // backup_command.cpp
 void add_program_acceptance(CLI::App& program_verb, Context& context);
 void add_label(CLI::App& app, Context& context);
 void add_load(CLI::App& app, Context& context);

@@ -144,6 +144,7 @@ void add_ledger(CLI::App& app, Context& context) {
   add_option(*verifying, context, "--checkpoint", on_call<VerifyOptions>(*verifying, context, verify)->checkpoints);
   CLI::App* marking = add_verb(*verb, context, "checkpoint");
   add_option(*marking, context, "--out", on_call<CheckpointOptions>(*marking, context, checkpoint)->out);
+  add_backup_verbs(*verb, context);
   CLI::App* exporting = add_verb(*verb, context, "export");
   auto options = on_call<ExportOptions>(*exporting, context, export_entries);
   add_option(*exporting, context, "--format", options->format);

@@ -21,6 +21,7 @@
 #include "loadlight/system/folders.h"
 #include "loadlight/system/keyring.h"
 #include "loadlight/system/line_source.h"
+#include "loadlight/system/new_files.h"
 #include "loadlight/system/part.h"
 #include "loadlight/system/pin_book.h"
 #include "loadlight/system/private_files.h"
@@ -37,30 +38,21 @@ using core::Result;
 store::RecordOptions with_checkpoints(const port::Clock& clock, const std::string& folder) {
   store::RecordOptions options;
   options.committed = [&clock, folder](const port::Committed& done) {
-    const auto book = system::open_checkpoint_book(folder);
-    (void)app::checkpoint_after(*book, clock.now(), done).ok();
+    try {
+      const auto book = system::open_checkpoint_book(folder);
+      (void)app::checkpoint_after(*book, clock.now(), done).ok();
+    } catch (...) {  // the commit stands
+    }
   };
   return options;
 }
 
-Result<app::OfficeLeaves> open_office(const port::Clock& clock, const std::string& folder) {
-  auto store = store::open_record(folder, with_checkpoints(clock, folder));
+Result<app::OfficeLeaves> open_office(const std::string& folder, store::RecordOptions options) {
+  auto store = store::open_record(folder, std::move(options));
   if (!store) return store.failure();
   auto keyring = system::open_keyring(folder);
   if (!keyring) return keyring.failure();
   return app::OfficeLeaves{std::move(*store), std::move(*keyring)};
-}
-
-constexpr std::size_t kLargestRecord = std::size_t{1} << 30;  // bytes, to be handed out whole
-
-Result<std::string> copy_record(const std::string& folder) {
-  const std::string copy = (std::filesystem::path{folder} / ("record.copy-" + std::to_string(::getpid()))).string();
-  std::error_code ignored;
-  std::filesystem::remove(copy, ignored);  // what a copy that was cut off left
-  if (const auto copied = store::copy_record(folder, copy); !copied) return copied.failure();
-  auto bytes = system::read_whole_file(copy, kLargestRecord);
-  std::filesystem::remove(copy, ignored);
-  return bytes;
 }
 
 void unmake_office(const std::string& folder) {
@@ -165,7 +157,8 @@ int run(int count, char** values) {
   const app::World world{
       .clock = *clock,
       .files = *files,
-      .open_office = [&](const std::string& folder) { return open_office(*clock, folder); },
+      .open_office =
+          [&](const std::string& folder) { return open_office(folder, with_checkpoints(*clock, folder)); },
       .make_office = [&](const std::string& folder) { return make_office(*clock, folder, begun_before); },
       .unmake_office =
           [&](const std::string& folder) {
@@ -174,7 +167,11 @@ int run(int count, char** values) {
       .add_key = [&](const std::string& folder) { return system::add_key(folder, clock->now()); },
       .exposed_files = system::exposed_files,
       .open_checkpoints = system::open_checkpoint_book,
-      .copy_record = copy_record,
+      .copy_record = [](const std::string& folder,
+                        const std::string& path) { return store::copy_record(folder, path); },
+      .open_copy = [](const std::string& folder) { return open_office(folder, {}); },
+      .new_file = system::make_new_file,
+      .new_folder = system::make_new_folder,
       .open_zone = system::open_zone,
       .zone_names = system::zone_names,
       .open_printing = open_printing,

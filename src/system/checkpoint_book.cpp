@@ -139,10 +139,10 @@ class FileCheckpointBook final : public port::CheckpointBook {
     std::vector<std::string> others;
     const Trace ours = trace_in(station_path(office), place());
     std::error_code error;
-    for (const auto& entry : fs::directory_iterator{station_, error}) {
-      const std::string name = entry.path().filename();
+    for (fs::directory_iterator entry{station_, error}, end; !error && entry != end; entry.increment(error)) {
+      const std::string name = entry->path().filename();
       if (!name.ends_with(kEnding) || name == std::string{office} + std::string{kEnding}) continue;
-      const Trace other = trace_in(entry.path(), place());
+      const Trace other = trace_in(entry->path(), place());
       if (!other.newest || (ours.begun && *ours.begun >= *other.newest)) continue;
       others.push_back(name.substr(0, name.size() - kEnding.size()));
     }
@@ -158,7 +158,8 @@ class FileCheckpointBook final : public port::CheckpointBook {
   }
   std::string place() const {
     std::error_code unresolved;
-    return fs::weakly_canonical(fs::absolute(folder_, unresolved), unresolved).string();
+    const fs::path whole = fs::weakly_canonical(fs::absolute(folder_, unresolved), unresolved);
+    return (whole.has_filename() ? whole : whole.parent_path()).string();
   }
 
   std::string folder_;

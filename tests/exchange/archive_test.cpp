@@ -50,3 +50,52 @@ TEST_CASE("A path that does not fit is refused") {
     CHECK_FALSE(exchange::make_archive({{path, ""}}, kMade));
   }
 }
+
+namespace {
+
+// What a reader makes of an archive that comes in pieces of this size: "name=bytes;" for each file, or why not.
+std::string read_back(const std::string& archive, std::size_t piece) {
+  std::string told;
+  exchange::ArchiveReader reader{[&](const std::string& name, std::uint64_t size) -> core::Result<void> {
+                                   told += "(" + name + " " + std::to_string(size) + ")";
+                                   return {};
+                                 },
+                                 [&](std::string_view bytes) -> core::Result<void> {
+                                   told += bytes;
+                                   return {};
+                                 }};
+  for (std::size_t at = 0; at < archive.size(); at += piece) {
+    if (const auto fed = reader.feed(std::string_view{archive}.substr(at, piece)); !fed) return fed.failure().details[0].second;
+  }
+  const auto ended = reader.finish();
+  return ended ? told : ended.failure().details[0].second;
+}
+
+}  // namespace
+
+TEST_CASE("An archive is read back in pieces of any size") {
+  const std::string archive = must_make({{"keys.json", "12345"}, {"empty", ""}, {"full", std::string(512, 'x')}});
+  for (const std::size_t piece : {1u, 7u, 511u, 512u, 513u, 100000u}) {
+    CAPTURE(piece);
+    CHECK(read_back(archive, piece) == "(keys.json 5)12345(empty 0)(full 512)" + std::string(512, 'x'));
+  }
+}
+
+TEST_CASE("An archive that was cut off anywhere says so") {
+  const std::string archive = must_make({{"keys.json", std::string(700, 'k')}});
+  for (std::size_t kept = 0; kept <= 512 + 1024; kept += 64) {
+    CAPTURE(kept);
+    CHECK(read_back(archive.substr(0, kept), 100) == "cut-short");
+  }
+}
+
+TEST_CASE("A header with any other byte is refused") {
+  const std::string archive = must_make({{"keys.json", "12345"}});
+  for (std::size_t at = 0; at < 512; ++at) {
+    if (at == 155) continue;  // the blank behind the sum
+    std::string altered = archive;
+    altered[at] = static_cast<char>(altered[at] ^ 1);
+    CAPTURE(at);
+    CHECK(read_back(altered, 4096) != "(keys.json 5)12345");
+  }
+}

@@ -9,12 +9,18 @@
 
 namespace loadlight::app {
 
-struct Backup final {
-  std::string name;     // of the file: "loadlight-2026-11-28.tar"
-  std::string archive;  // record, keys, PINs and certificates: whoever has it can sign labels as this office
+struct BackupReply final {
+  std::int64_t entry = 0;  // the ledger's last in it
+  std::string hash;        // of that entry
 };
-// LeadRequired. The record as it stood at one moment, whole in itself; nothing waits for it.
-core::Result<Backup> back_up(const World& world, const std::string& office_folder, const Ports& ports,
-                             std::string_view operator_code);
+
+// "loadlight-2026-11-28.tar"
+std::string backup_name(const Ports& ports);
+
+// Record, keys, PINs, certificates and checkpoints: whoever has it can sign labels as this office. The record as
+// it stood at one moment; nothing waits for it. The copy is opened and verified before `out` is put in its place:
+// RecordAltered, LeadRequired, or what the disk says. That it was made is written into the ledger.
+core::Result<BackupReply> back_up(const World& world, const std::string& office_folder, const Ports& ports,
+                                  std::string_view operator_code, port::NewFile& out);
 
 }  // namespace loadlight::app

@@ -16,6 +16,7 @@
 #include "loadlight/port/frame_source.h"
 #include "loadlight/port/keyring.h"
 #include "loadlight/port/line_source.h"
+#include "loadlight/port/new_files.h"
 #include "loadlight/port/pin_book.h"
 #include "loadlight/port/printer.h"
 #include "loadlight/port/store.h"
@@ -64,8 +65,13 @@ struct World final {
   std::function<std::vector<std::string>(const std::string& folder)> exposed_files;
   // The checkpoints of the office in this folder.
   std::function<std::unique_ptr<port::CheckpointBook>(const std::string& folder)> open_checkpoints;
-  // The bytes of a record as they stand at one moment: a record of its own.
-  std::function<core::Result<std::string>(const std::string& folder)> copy_record;
+  // A record as it stands at one moment, as a new file: a record of its own.
+  std::function<core::Result<void>(const std::string& folder, const std::string& path)> copy_record;
+  // An office that is a copy: nothing done in it makes a checkpoint.
+  std::function<core::Result<OfficeLeaves>(const std::string& folder)> open_copy;
+  // What comes to be at this path as a whole, private to its user.
+  std::function<core::Result<std::unique_ptr<port::NewFile>>(const std::string& path)> new_file;
+  std::function<core::Result<std::unique_ptr<port::NewFolder>>(const std::string& path)> new_folder;
   std::function<core::Result<std::unique_ptr<port::Zone>>(const std::string& name)> open_zone;
   std::function<std::vector<std::string>()> zone_names;  // that an office may choose from
   std::function<core::Result<PrintingLeaves>()> open_printing;

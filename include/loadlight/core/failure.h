@@ -98,6 +98,7 @@ enum class FailureKind {
   ROW(FormStale, "form-stale", Refused)                                 \
   ROW(BodyTooLarge, "body-too-large", Refused)                          \
   ROW(TooManyRequests, "too-many-requests", Refused)                    \
+  ROW(RecordAltered, "record-altered", Refused)                         \
   ROW(OnThisMachineOnly, "on-this-machine-only", Refused)               \
   /* what the world did not allow */                                    \
   ROW(OfficeAbsent, "office-absent", Failed)                            \
@@ -112,6 +113,7 @@ enum class FailureKind {
   ROW(FileUnreadable, "file-unreadable", Failed)                        \
   ROW(FileUnwritable, "file-unwritable", Failed)                        \
   ROW(FileExists, "file-exists", Failed)                                \
+  ROW(BackupUnreadable, "backup-unreadable", Failed)                    \
   ROW(ImageUnreadable, "image-unreadable", Failed)                      \
   ROW(ImageTooLarge, "image-too-large", Failed)                         \
   ROW(CameraUnavailable, "camera-unavailable", Failed)                  \
