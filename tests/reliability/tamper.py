@@ -22,8 +22,8 @@ import altered_record  # noqa: E402
 import figures  # noqa: E402
 import office  # noqa: E402
 
-SHORT = {"values": 160, "rows": 60, "bytes": 120, "rewrites": 6}
-LONG = {"values": None, "rows": None, "bytes": 4000, "rewrites": 40}
+SHORT = {"values": 40, "rows": 30, "bytes": 80, "rewrites": 4, "checkpoints": 12}
+LONG = {"values": None, "rows": None, "bytes": 4000, "rewrites": 40, "checkpoints": 400}
 
 
 def covers(where, sequence):
@@ -173,7 +173,7 @@ class Trials:
                 rows = list(shape.rows(database))
             rest = [column for column in shape.columns if column not in shape.key]
             pairs = [(a, b) for a, b in zip(rows, rows[1:]) if any(a[1][c] != b[1][c] for c in rest)]
-            for (one, first), (two, second) in self.sample(pairs, 3 if self.bounds["rows"] else 50):
+            for (one, first), (two, second) in self.sample(pairs, 2 if self.bounds["rows"] else 50):
                 self.swap(shape, rest, (one, first), (two, second))
 
     def swap(self, shape, rest, one, two):
@@ -240,7 +240,7 @@ class Trials:
         self.must_name("checkpoints altered", lambda _, what: what == "checkpoints-missing", "gone", *self.verify())
         self.put_back()
         text = office_file.read_text()
-        for at in self.sample([i for i, letter in enumerate(text) if letter in "0123456789abcdef"], 40):
+        for at in self.sample([i for i, letter in enumerate(text) if letter in "0123456789abcdef"], self.bounds["checkpoints"]):
             letter = self.dice.choice([c for c in "0123456789abcdef" if c != text[at]])
             office_file.write_text(text[:at] + letter + text[at + 1:])
             self.must_name("checkpoints altered", lambda where, what: what in (
