@@ -54,7 +54,7 @@ class Judge:
 
     def __init__(self, place, fault, expected):
         self.place, self.fault, self.flow, self.expected = place, fault, fault.flow, expected
-        self.complaints = []
+        self.complaints, self.in_doubt = [], False
 
     def complain(self, what, *values):
         self.complaints.append(f"{self.flow.name}: {self.fault.what} at {self.fault.at} ({self.fault.how}): {what} "
@@ -100,7 +100,8 @@ class Judge:
             self.complain("an unrecorded check answered", answers, self.new)
 
     def check_change(self):
-        """On a disk that is dead a change may be whole that was told as failed: nobody can tell, or take it back."""
+        """On a disk that is dead a change may be whole that was told as failed: nobody can tell, or take it back.
+        So it may when the answer is read after the commit, and that fails. Such changes are counted."""
         if self.flow.input:
             return self.check_stream()
         kept, acknowledged = self.is_kept(), self.done.status == self.flow.leaves
@@ -108,7 +109,8 @@ class Judge:
             self.complain("acknowledged and not there", self.new, self.expected, self.done.lines)
         if self.new and not kept and self.flow.name != "audit":
             self.complain("half there", self.new)
-        if kept and not acknowledged and self.flow.name != "audit" and self.fault.what != "dead":
+        self.in_doubt = kept and not acknowledged and self.flow.name not in ANY_TIME
+        if self.in_doubt and self.fault.what not in ("dead", "read"):
             self.complain("told as failed and there", self.done.status, self.done.lines)
         return self.check_verdict(kept) if self.flow.name == "check" else None
 
@@ -181,6 +183,7 @@ def tell(path, judges, calls):
              ("full", errno.ENOSPC): "all calls from one on that need room: no room",
              ("read", errno.EIO): "one read: device error"}
     told += [(f"faults injected, {named[kind]}", count) for kind, count in sorted(by_kind.items())]
+    told.append(("told as failed, and whole in the record", sum(judge.in_doubt for judge in judges)))
     told.append(("faults not borne", len([judge for judge in judges if judge.complaints])))
     figures.tell(path, "I/O faults", told)
 
