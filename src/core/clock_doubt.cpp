@@ -54,11 +54,12 @@ void ClockLeaps::take(std::int64_t sequence, Instant at, bool corrects_clock) {
 std::vector<ClockDoubt> ClockLeaps::when_put_right(Instant now, Minutes tolerance) const {
   const Milliseconds ahead = newest_ - now;
   if (first_ == 0 || ahead <= tolerance) return {};
+  const auto most = [&](Milliseconds gap) { return std::min<Milliseconds>(gap + tolerance, ahead + kNoticedWithin); };
   std::vector<ClockDoubt> doubts;
   for (const ClockDoubt& gap : gaps_) {
-    if (gap.by >= ahead - 2 * tolerance) doubts.push_back({gap.from, gap.by + tolerance});
+    if (gap.by >= ahead - 2 * tolerance) doubts.push_back({gap.from, most(gap.by)});
   }
-  if (doubts.empty()) doubts.push_back({first_, newest_ - not_before_ + tolerance});
+  if (doubts.empty()) doubts.push_back({first_, most(newest_ - not_before_)});
   return doubts;
 }
 

@@ -49,10 +49,16 @@ TEST_CASE("Every gap that a leap may hide in counts, the longest so far for each
 TEST_CASE("Without a gap as long as the clock was put back, everything since the last correction is in doubt") {
   ClockLeaps leaps = walked({kStart, kStart + hours{1}, kStart + hours{2}});
   REQUIRE(leaps.when_put_right(kStart - days{1}, kTolerance) ==
-          std::vector<ClockDoubt>{{1, kStart + hours{2} - kProgramMade + kTolerance}});
+          std::vector<ClockDoubt>{{1, hours{26} + days{31}}});
   leaps.take(4, kStart - days{1}, true);
   leaps.take(5, kStart - hours{23}, false);
   REQUIRE(leaps.when_put_right(kStart - days{2}, kTolerance) == std::vector<ClockDoubt>{{4, hours{1} + kTolerance}});
+}
+
+TEST_CASE("A clock put back by minutes costs a month at the most however long the office was closed before") {
+  const auto leaps = walked({kStart, kStart + days{400}});
+  REQUIRE(leaps.when_put_right(kStart + days{400} - minutes{16}, kTolerance) ==
+          std::vector<ClockDoubt>{{2, days{31} + minutes{16}}});
 }
 
 TEST_CASE("Events of a clock that was behind hide no leap") {

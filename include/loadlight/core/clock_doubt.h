@@ -6,6 +6,10 @@
 // may have happened earlier than it says, by up to the longest such gap before it. Without any such gap nothing
 // is known but that the events followed the last correction, or the making of this program. Two stations may
 // write to one record and lie apart by the tolerance: all this gives way by as much.
+//
+// The leap was longer than `ahead` by the time between the newest event and the acceptance. That is taken to be no
+// more than a month: everything holds meanwhile. Without such a bound a clock put back by minutes would cost
+// every package the office's longest closure.
 #pragma once
 
 #include <cstdint>
@@ -23,6 +27,8 @@ inline constexpr Instant kProgramMade =
     std::chrono::sys_days{std::chrono::year{2026} / std::chrono::January / 1};
 
 using Milliseconds = std::chrono::milliseconds;
+
+inline constexpr std::chrono::days kNoticedWithin{31};
 
 // From this entry of the ledger on, events may have happened earlier than they say by up to `by`.
 struct ClockDoubt final {
@@ -43,7 +49,7 @@ class ClockLeaps final {
  public:
   void take(std::int64_t sequence, Instant at, bool corrects_clock);
   // What is in doubt when the clock is accepted at `now`; nothing when no entry lies ahead of it by more than
-  // the tolerance. Each entry's `by` is longer than the one's before.
+  // the tolerance. No entry's `by` is shorter than the one's before.
   std::vector<ClockDoubt> when_put_right(Instant now, Minutes tolerance) const;
 
  private:
