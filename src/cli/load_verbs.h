@@ -29,13 +29,17 @@ inline int answer_step(const Context& context, const core::Result<core::Load>& l
   return kDone;
 }
 
-// A load that has ended: what still speaks against its release.
+// A load that has ended: what still speaks against its release. The step is done and stays done, even where the
+// record cannot be asked any more what it led to.
 inline int answer_ended(const Context& context, const app::Ports& ports, const core::Result<core::Load>& load,
                         Json more = Json::object()) {
   if (!load) return context.fail(load.failure());
   const auto view = app::show_load(ports, load->name);
-  if (!view) return context.fail(view.failure());
-  answer_load(context, view->load, view->verdict, std::move(more));
+  if (view) {
+    answer_load(context, view->load, view->verdict, std::move(more));
+  } else {
+    answer_load(context, *load, core::Verdict::against({core::Reason::RecordUnreachable}), std::move(more));
+  }
   return kDone;
 }
 

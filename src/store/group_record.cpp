@@ -70,7 +70,7 @@ Result<std::unique_ptr<port::Store>> open_group_record(const std::string& addres
   if (!session) return session.failure();
   auto pool = std::make_shared<SessionPool>([address, options] { return open_station(address, options); });
   pool->keep(std::move(*session));
-  return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool), std::move(options.committed))};
+  return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool), options.patience, std::move(options.committed))};
 }
 
 }  // namespace loadlight::store

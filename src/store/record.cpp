@@ -182,7 +182,7 @@ MadeStore open_record(const std::string& office_folder, RecordOptions options) {
         return std::unique_ptr<SqlSession>{std::move(*opened)};
       });
   pool->keep(std::move(*session));
-  return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool), std::move(options.committed))};
+  return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool), options.patience, std::move(options.committed))};
 }
 
 core::Result<void> copy_record(const std::string& office_folder, const std::string& path, RecordOptions options) {

@@ -8,9 +8,14 @@
 namespace loadlight::store {
 
 core::Result<std::unique_ptr<port::Unit>> SqlStore::begin_once(port::Access access) {
+  std::optional<WritingTurns::Turn> turn;
+  if (access == port::Access::Write) {
+    if (auto mine = turns_->take(patience_)) turn.emplace(std::move(*mine));
+    if (!turn) return core::Failure{core::FailureCode::OfficeBusy, {{"why", "others write before this"}}, {}};
+  }
   auto session = pool_->borrow();
   if (!session) return session.failure();
-  return SqlUnit::begin(std::move(*session), access, told_);
+  return SqlUnit::begin(std::move(*session), access, std::move(turn), told_);
 }
 
 // An idle session does not know yet that its server went away and came back, or that another took its place.

@@ -24,6 +24,7 @@ TableRow table_row(const core::Record& record) {
 }  // namespace
 
 core::Result<std::unique_ptr<port::Unit>> SqlUnit::begin(SessionPool::Lent session, port::Access access,
+                                                          std::optional<WritingTurns::Turn> turn,
                                                           const Told& told) {
   std::optional<core::Instant> newest;
   if (access == port::Access::Write && !session->chain().empty()) {
@@ -36,12 +37,13 @@ core::Result<std::unique_ptr<port::Unit>> SqlUnit::begin(SessionPool::Lent sessi
   // A reading transaction fixes the state that it sees at its first look.
   if (const auto head = read_head(*session); !head) return head.failure();
   return std::unique_ptr<port::Unit>{
-      new SqlUnit{std::move(session), std::move(*transaction), access, newest, told}};
+      new SqlUnit{std::move(session), std::move(*transaction), access, newest, std::move(turn), told}};
 }
 
 SqlUnit::SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access,
-                 std::optional<core::Instant> newest, const Told& told)
-    : session_(std::move(session)),
+                 std::optional<core::Instant> newest, std::optional<WritingTurns::Turn> turn, const Told& told)
+    : turn_(std::move(turn)),
+      session_(std::move(session)),
       transaction_(std::move(transaction)),
       access_(access),
       newest_before_(newest),
@@ -147,6 +149,7 @@ core::Result<void> SqlUnit::commit() {
     return *broken_;
   }
   auto committed = transaction_.commit();
+  turn_.reset();
   if (committed) tell();
   return committed;
 }

@@ -14,6 +14,7 @@
 #include "services.h"
 #include "session_pool.h"
 #include "sql_transaction.h"
+#include "writing_turns.h"
 
 namespace loadlight::store {
 
@@ -23,7 +24,7 @@ class SqlUnit final : public port::Unit {
   using Told = std::function<void(const port::Committed&)>;
 
   static core::Result<std::unique_ptr<port::Unit>> begin(SessionPool::Lent session, port::Access access,
-                                                         const Told& told);
+                                                         std::optional<WritingTurns::Turn> turn, const Told& told);
 
   core::Result<core::Office> office() const override;
   const port::Table<core::Operator>& operators() const override { return operators_; }
@@ -53,10 +54,11 @@ class SqlUnit final : public port::Unit {
 
  private:
   SqlUnit(SessionPool::Lent session, SqlTransaction transaction, port::Access access,
-          std::optional<core::Instant> newest, const Told& told);
+          std::optional<core::Instant> newest, std::optional<WritingTurns::Turn> turn, const Told& told);
   core::Result<void> apply(const core::Change& change);
   void tell() const;
 
+  std::optional<WritingTurns::Turn> turn_;  // of a unit that writes; goes last
   SessionPool::Lent session_;
   SqlTransaction transaction_;  // rolls back before the session goes
   port::Access access_;

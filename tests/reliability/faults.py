@@ -101,7 +101,7 @@ class Judge:
 
     def check_change(self):
         """On a disk that is dead a change may be whole that was told as failed: nobody can tell, or take it back.
-        So it may when the answer is read after the commit, and that fails. Such changes are counted."""
+        Such changes are counted."""
         if self.flow.input:
             return self.check_stream()
         kept, acknowledged = self.is_kept(), self.done.status == self.flow.leaves
@@ -110,7 +110,7 @@ class Judge:
         if self.new and not kept and self.flow.name != "audit":
             self.complain("half there", self.new)
         self.in_doubt = kept and not acknowledged and self.flow.name not in ANY_TIME
-        if self.in_doubt and self.fault.what not in ("dead", "read"):
+        if self.in_doubt and self.fault.what != "dead":
             self.complain("told as failed and there", self.done.status, self.done.lines)
         return self.check_verdict(kept) if self.flow.name == "check" else None
 

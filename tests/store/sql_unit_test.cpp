@@ -2,6 +2,7 @@
 #include <thread>
 
 #include "loadlight/store/record.h"
+#include "store/writing_turns.h"
 #include "store_contract.h"
 
 namespace loadlight::store {
@@ -83,6 +84,32 @@ TEST_CASE("Threads that write through one store wait for each other and lose not
   one.join(), two.join(), three.join();
   CHECK(ledger_of(*store).size() == 150);
   CHECK(must(store->verify()).empty());
+}
+
+TEST_CASE("Units that write come to their turn in the order in which they asked") {
+  const auto turns = std::make_shared<WritingTurns>();
+  auto first = turns->take(std::chrono::milliseconds{0});
+  REQUIRE(first);
+  std::vector<int> order;
+  std::vector<std::thread> threads;
+  for (int i = 0; i < 4; ++i) {
+    threads.emplace_back([&turns, &order, i] {
+      const auto mine = turns->take(std::chrono::seconds{60});
+      if (mine) order.push_back(i);
+    });
+    std::this_thread::sleep_for(std::chrono::milliseconds{50});  // so that they ask one after the other
+  }
+  first.reset();
+  for (std::thread& thread : threads) thread.join();
+  CHECK(order == std::vector<int>{0, 1, 2, 3});
+}
+
+TEST_CASE("Whoever gave up waiting for his turn is in nobody's way") {
+  const auto turns = std::make_shared<WritingTurns>();
+  auto first = turns->take(std::chrono::milliseconds{0});
+  CHECK_FALSE(turns->take(std::chrono::milliseconds{1}));
+  first.reset();
+  CHECK(turns->take(std::chrono::milliseconds{0}));
 }
 
 }  // namespace
