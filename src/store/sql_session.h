@@ -48,6 +48,10 @@ class SqlSession {
   // What marks a database as a record of ours, and its schema's version: 0 where there is no such mark.
   virtual core::Result<int> schema_version() = 0;
   virtual core::Result<void> mark_as_record(int version) = 0;
+  // The statements that made everything in the database, where the engine keeps them word for word.
+  virtual core::Result<std::optional<std::vector<std::string>>> kept_statements() {
+    return std::optional<std::vector<std::string>>{};
+  }
   // What the engine itself finds wrong with its file or its indexes; empty when nothing.
   virtual core::Result<std::vector<std::string>> structural_damage() = 0;
 };

@@ -145,14 +145,27 @@ core::Result<void> SqliteSession::copy_into(const std::string& path) {
   return run("VACUUM INTO $1", {path});
 }
 
-core::Result<std::vector<std::string>> SqliteSession::structural_damage() {
-  const auto found = rows("PRAGMA integrity_check");
+core::Result<std::vector<std::string>> SqliteSession::texts(std::string_view sql) {
+  const auto found = rows(sql);
   if (!found) return found.failure();
-  std::vector<std::string> damage;
+  std::vector<std::string> texts;
   for (const SqlRow& row : *found) {
     const auto* text = row.empty() ? nullptr : std::get_if<std::string>(&row[0]);
-    if (text && *text != "ok") damage.push_back(*text);
+    if (text) texts.push_back(*text);
   }
+  return texts;
+}
+
+// Without what a person's ANALYZE leaves.
+core::Result<std::optional<std::vector<std::string>>> SqliteSession::kept_statements() {
+  auto kept = texts("SELECT sql FROM main.sqlite_schema WHERE name NOT LIKE 'sqlite_stat%' ORDER BY name");
+  if (!kept) return kept.failure();
+  return std::optional{std::move(*kept)};
+}
+
+core::Result<std::vector<std::string>> SqliteSession::structural_damage() {
+  auto damage = texts("PRAGMA integrity_check");
+  if (damage) std::erase(*damage, "ok");
   return damage;
 }
 

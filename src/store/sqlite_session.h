@@ -35,6 +35,7 @@ class SqliteSession final : public SqlSession {
   core::Failure damaged(std::string why) const override;
   core::Result<int> schema_version() override;
   core::Result<void> mark_as_record(int version) override;
+  core::Result<std::optional<std::vector<std::string>>> kept_statements() override;
   core::Result<std::vector<std::string>> structural_damage() override;
 
   // Lets readers go on while one writes. Outside a transaction.
@@ -51,6 +52,7 @@ class SqliteSession final : public SqlSession {
   core::Result<void> configure(std::chrono::milliseconds patience);
   core::Result<SqliteStatement*> prepared(std::string_view sql);
   core::Result<std::int64_t> pragma(std::string_view sql);
+  core::Result<std::vector<std::string>> texts(std::string_view sql);  // of the first column
 
   std::unique_ptr<sqlite3, Closer> database_;
   std::map<std::string, SqliteStatement, std::less<>> statements_;  // dies before the database

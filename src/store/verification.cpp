@@ -9,6 +9,7 @@
 #include "row_batches.h"
 #include "row_json.h"
 #include "schema.h"
+#include "schema_check.h"
 
 namespace loadlight::store {
 namespace {
@@ -29,6 +30,7 @@ class Verification final {
   core::Result<void> turn_to_tables();
   core::Result<void> look_at_structure();
   core::Result<void> look_at_tables();
+  core::Result<void> look_at_schema();
   core::Result<void> walk_ledger();
   core::Result<void> visit_entry(const core::LedgerEntry& entry);
   void judge_place(const core::LedgerEntry& entry);
@@ -86,6 +88,7 @@ core::Result<std::vector<port::Alteration>> Verification::run() {
     if (auto compared = compare_table(*table); !compared) return compared.failure();
   }
   if (auto listed = list_missing(); !listed) return listed.failure();
+  if (auto looked = look_at_schema(); !looked) return looked.failure();
   return std::move(alterations_);
 }
 
@@ -122,6 +125,13 @@ core::Result<void> Verification::look_at_tables() {
     report("table " + table->name(), "table-altered");
     readable_ = false;
   }
+  return {};
+}
+
+core::Result<void> Verification::look_at_schema() {
+  const auto found = schema_alterations(session_);
+  if (!found) return found.failure();
+  for (const port::Alteration& one : *found) report(one.where, one.what);
   return {};
 }
 

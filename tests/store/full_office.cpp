@@ -101,8 +101,13 @@ std::vector<port::Alteration> FullOffice::after(const std::string& sql) const {
   const TemporaryFolder copy;
   std::filesystem::copy_file(record(), copy.record());
   RawSql raw{copy.record()};
+  const auto rules = raw.rows("SELECT sql FROM sqlite_schema WHERE type = 'trigger'");
   raw.run("DROP TRIGGER ledger_refuses_update; DROP TRIGGER ledger_refuses_delete");
   raw.run(sql);
+  const bool ledger = !raw.rows("SELECT name FROM sqlite_schema WHERE name = 'ledger'").empty();
+  for (const auto& rule : rules) {
+    if (ledger) raw.run(rule[0]);
+  }
   return must(must(open_record(copy.path()))->verify());
 }
 

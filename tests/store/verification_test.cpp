@@ -161,7 +161,17 @@ TEST_CASE("A table dropped or robbed of a column is named") {
   CHECK_THAT(text(office.after("DROP TABLE ledger")), Catch::Equals("table ledger table-altered"));
   CHECK_THAT(text(office.after("ALTER TABLE locations DROP COLUMN name")),
              Catch::Equals("table locations table-altered"));
-  CHECK_THAT(text(office.after("DROP TABLE ledger_head")), Catch::Equals("head head-wrong"));
+  CHECK_THAT(text(office.after("DROP TABLE ledger_head")),
+             Catch::Equals("head head-wrong, schema ledger_head schema-altered"));
+}
+
+TEST_CASE("What guards the record and is taken away or laid beside it is named") {
+  const FullOffice office;
+  CHECK_THAT(text(office.after("DROP INDEX packages_by_visit")),
+             Catch::Equals("schema packages_by_visit schema-altered"));
+  CHECK_THAT(text(office.after("CREATE TRIGGER mine AFTER INSERT ON loads BEGIN DELETE FROM packages; END")),
+             Catch::Equals("record.db schema-extra"));
+  CHECK_THAT(text(office.after("CREATE TABLE mine (a TEXT)")), Catch::Equals("record.db schema-extra"));
 }
 
 TEST_CASE("Many alterations are named up to a bound and then summed up") {
