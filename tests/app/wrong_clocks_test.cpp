@@ -92,6 +92,20 @@ TEST_CASE("A day ahead shortens the last day of what was run meanwhile, and of n
   REQUIRE(reasons_of(office, ahead) == std::vector{Reason::PastUseBy});
 }
 
+TEST_CASE("A clock put back by minutes leaves clear what was run long before its last days") {
+  OfficeAtWork office;
+  office.clock.turn_days(420);  // the office was closed for long
+  const core::Package package = office.released_package();
+  office.clock.turn(minutes{-16});
+  REQUIRE(reasons_of(office, package) == kHolds);
+  accept(office);
+  REQUIRE(clears(office, package));
+  office.clock.turn_days(140);
+  REQUIRE(clears(office, package));
+  office.clock.turn_days(40);
+  REQUIRE(reasons_of(office, package) == std::vector{Reason::PastUseBy});
+}
+
 TEST_CASE("Under event-related shelf life a load of a wrong day is used when that day has come") {
   OfficeAtWork office{"us-cdc-2003", std::nullopt};
   office.clock.turn_days(30);
