@@ -127,8 +127,9 @@ def content_of(path):
     try:
         with contextlib.closing(sqlite3.connect(f"file:{path}?mode=ro", uri=True)) as database:
             database.text_factory = bytes
-            schema = database.execute("SELECT type, name, tbl_name, sql FROM sqlite_schema").fetchall()
-            schema = sorted(((*row[:3], b"".join((row[3] or b"").split())) for row in schema), key=repr)
+            schema = database.execute("SELECT type, name, tbl_name, sql FROM sqlite_schema"
+                                      " WHERE sql IS NOT NULL").fetchall()  # others are SQLite's own to name
+            schema = sorted(((*row[:3], b"".join(row[3].split())) for row in schema), key=repr)
             names = [row[1].decode() for row in schema if row[0] == b"table"]
             rows = [(name, sorted(database.execute(f'SELECT * FROM "{name}"').fetchall(), key=repr)) for name in names]
             marks = [database.execute(f"PRAGMA {mark}").fetchall() for mark in ("application_id", "user_version")]
