@@ -123,7 +123,7 @@ View load_reasons(const Visit& visit, const core::Verdict& verdict) {
     const std::string key = "reason." + code;
     list.push_back({{"code", code},
                     {"text", first_word(visit, {key + ".of-load", key + ".text"})},
-                    {"action", first_word(visit, {key + ".at-station", key + ".action"})}});
+                    {"action", first_word(visit, {key + ".of-load.action", key + ".at-station", key + ".action"})}});
   }
   return list;
 }

@@ -129,7 +129,7 @@ TEST_CASE("The catalogue words no reason, note, failure or step that the program
   std::set<std::string> known;
   for (core::Reason reason : core::all_reasons()) {
     // As a package's reason; of a load whose page it stands on; advice where the command line's is no use.
-    for (const char* use : {".text", ".action", ".of-load", ".at-station"}) {
+    for (const char* use : {".text", ".action", ".of-load", ".of-load.action", ".at-station"}) {
       known.insert("reason." + std::string{core::to_text(reason)} + use);
     }
   }

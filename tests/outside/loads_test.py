@@ -34,8 +34,9 @@ class Offices(office.Case):
         for env, place in (({"HOME": str(self.folder)}, ".local/share/loadlight/office"),
                            ({"HOME": "/nonexistent", "XDG_DATA_HOME": str(self.folder / "data")}, "data/loadlight/office")):
             self.assertEqual(office.run("init", env=env).status, 0)
-            self.assertTrue((self.folder / place / "record.db").is_file())
-            self.assertEqual([path.stat().st_mode & 0o077 for path in (self.folder / place).iterdir()], [0, 0])
+            self.assertEqual({path.name: path.stat().st_mode & 0o077 for path in (self.folder / place).iterdir()},
+                             {"record.db": 0, "keys.json": 0} | ({} if env["HOME"] == "/nonexistent" else
+                                                                 {"checkpoints.jsonl": 0}))
 
     def test_the_first_operator_leads(self):
         made = office.Office(self.folder / "office")

@@ -35,12 +35,6 @@ Checkpoint point(std::int64_t sequence, char office = 'b') {
   return {sequence, std::string(64, 'a'), kAt + std::chrono::seconds{sequence}, std::string(64, office), {}, {}, {}};
 }
 
-std::string text_of(const std::string& path) {
-  const auto text = system::read_whole_file(path, 1 << 20);
-  REQUIRE(text);
-  return *text;
-}
-
 port::CheckpointList must(const core::Result<port::CheckpointList>& list) {
   REQUIRE(list);
   return *list;

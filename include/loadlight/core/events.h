@@ -169,7 +169,7 @@ using Record = std::variant<Office, Operator, Sterilizer, Contents, PackageKind,
 struct Change final {
   EventKind kind = EventKind::PackageChecked;
   Instant at{};
-  std::string operator_code;  // empty only for a check, which needs nobody's name
+  std::string operator_code;  // empty only for a check, which needs nobody's name, and where an office is made
   std::string subject;        // what it is about: a package, a load, a code
   // What the event says beside the records, in the order given; UTF-8, no patient's data.
   std::vector<std::pair<std::string, std::string>> details;
