@@ -8,8 +8,8 @@ set(CPACK_STRIP_FILES ON)
 set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
 set(CPACK_DEBIAN_PACKAGE_SECTION misc)
 set(CPACK_DEBIAN_PACKAGE_DESCRIPTION "Prints labels for packages, keeps the record of sterilizer loads and answers whether a package
- may be opened. An indicator or a record does not prove sterility: the makers' instructions, local codes and
- licensed practice come first.")
+may be opened. An indicator or a record does not prove sterility: the makers' instructions, local codes and
+licensed practice come first.")
 set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
 set(CPACK_DEBIAN_PACKAGE_DEPENDS "adduser, tzdata, fontconfig, fonts-noto-core, fonts-dejavu-core, fonts-droid-fallback")
 set(CPACK_DEBIAN_PACKAGE_CONTROL_EXTRA
