@@ -43,7 +43,9 @@ SWAPS = [
     ("swap least for most", r"std::(min)\b", ["max"]),
     ("another default", r"value_or\((false)\)", ["true"]),
 ]
-STATEMENT = re.compile(r"^ {2,}(?!return\b|const\b|constexpr\b|auto\b|case\b|default\b|using\b|struct\b|explicit\b)"
+# Comments, preprocessor lines, quoted texts and letters: nothing in them is code.
+HIDDEN = re.compile(r"//[^\n]*|^#[^\n]*|\"(?:[^\"\\\n]|\\.)*\"|'(?:[^'\\\n]|\\.)'", re.M)
+STATEMENT = re.compile(r"^ {2,}(?!return\b|if\b|const\b|constexpr\b|auto\b|case\b|default\b|using\b|struct\b|explicit\b)"
                        r"[a-zA-Z_][^\n{}]*;$", re.M)
 DECLARATION = re.compile(r"^ +(?:[\w:]+(?:<[^\n]*>)?&?) \w+(?: = [^\n]*)?(?:\{[^\n]*\})?;$")
 LEAVING = re.compile(r"^ {2,}if \([^\n]*\) (?:return|continue)\b[^\n]*;$", re.M)
@@ -55,8 +57,7 @@ ROW = re.compile(r"^    \{(?:[^{}]|\{(?:[^{}]|\{[^{}]*\})*\})*\},$", re.M)
 
 def blanked(text):
     """The same length, its comments, quoted texts and preprocessor lines blank."""
-    hidden = re.compile(r"//[^\n]*|\"(?:[^\"\\\n]|\\.)*\"|'(?:[^'\\\n]|\\.)'|^#[^\n]*", re.M)
-    return hidden.sub(lambda found: re.sub(r"[^\n]", "`", found.group()), text)
+    return HIDDEN.sub(lambda found: re.sub(r"[^\n]", "`", found.group()), text)
 
 
 def mutations_of(text):
@@ -77,9 +78,9 @@ def mutations_of(text):
              if not DECLARATION.match(found.group())]
     made += [Mutation("drop an early leaving", found.start(), found.end(), "") for found in LEAVING.finditer(code)]
     made += [Mutation("drop a row", found.start(), found.end(), "") for found in ROW.finditer(code)]
-    for quoted in re.finditer(r"\"[^\"\n]+\"", text):
-        if '"' not in code[quoted.start():quoted.end()] and not text[:quoted.start()].endswith("#include "):
-            made.append(Mutation("another text", quoted.start(), quoted.end(), '"?"'))
+    for hidden in HIDDEN.finditer(text):
+        if hidden.group().startswith('"') and len(hidden.group()) > 2:
+            made.append(Mutation("another text", hidden.start(), hidden.end(), '"?"'))
     return sorted(set(made), key=lambda each: (each.start, each.end, each.rule, each.new))
 
 
