@@ -215,6 +215,7 @@ TEST_CASE("Shelf tags and badges are read back, and only whole") {
   const auto badge = parse_payload(unsigned_badge("AK") + kAuthenticator);
   REQUIRE(std::holds_alternative<BadgeText>(badge));
   CHECK(std::get<BadgeText>(badge).operator_code == "AK");
+  CHECK(std::get<BadgeText>(badge).signed_part == "LLO1.HAK.Z");
   CHECK(std::get<BadgeText>(badge).authenticator == kAuthenticator);
   for (const char* text :
        {"LLS1.", "LLS1.L.Z0123456789ABC", "LLS1.LTOOLONG12.Z0123456789ABC", "LLS1.HAK.Z0123456789ABC",
