@@ -123,5 +123,15 @@ TEST_CASE("Only a type 2 sheet in its pack is read for a test of the air removal
   }
 }
 
+TEST_CASE("A leak test is missing until its leak was read, and then is what was read") {
+  LoadFacts facts = releasable();
+  facts.purpose = LoadPurpose::Leak;
+  CHECK(judge_release(facts).reasons() == std::vector{Reason::DailyTestMissing});
+  facts.leak = LeakTest{.kpa_per_minute = 0.5, .passed = false};
+  CHECK(judge_release(facts).reasons() == std::vector{Reason::DailyTestFailed});
+  facts.leak->passed = true;
+  CHECK(judge_release(facts).outcome() == Outcome::Clear);
+}
+
 }  // namespace
 }  // namespace loadlight::core
