@@ -43,6 +43,10 @@ std::vector<Reason> worst_first(std::vector<Reason> reasons) {
   return reasons;
 }
 
+bool has_note(const Verdict& verdict, Note note) {
+  return std::find(verdict.notes().begin(), verdict.notes().end(), note) != verdict.notes().end();
+}
+
 struct Flaw final {
   const char* what;
   void (*make)(CycleFindings&);
@@ -131,6 +135,74 @@ TEST_CASE("A leak test is missing until its leak was read, and then is what was 
   CHECK(judge_release(facts).reasons() == std::vector{Reason::DailyTestFailed});
   facts.leak->passed = true;
   CHECK(judge_release(facts).outcome() == Outcome::Clear);
+}
+
+TEST_CASE("A log that was read in and cannot be had holds") {
+  LoadFacts facts = with_log();
+  facts.log.reset();
+  CHECK(judge_release(facts).outcome() == Outcome::Hold);
+}
+
+TEST_CASE("A retest is not held up by the day's test that it stands beside") {
+  for (const DailyTest standing : {DailyTest::Missing, DailyTest::Failed}) {
+    LoadFacts facts = releasable();
+    facts.purpose = LoadPurpose::Retest;
+    facts.daily_test = standing;
+    CHECK_FALSE(judge_release(facts).has(Reason::DailyTestMissing));
+    CHECK_FALSE(judge_release(facts).has(Reason::DailyTestFailed));
+  }
+}
+
+TEST_CASE("Without a program or a profile nothing is asked, and unknown packages are taken for wrapped ones") {
+  for (const bool program_is_gone : {true, false}) {
+    LoadFacts facts = with_log();
+    if (program_is_gone) {
+      facts.program.reset();
+    } else {
+      facts.profile.reset();
+    }
+    CHECK(mechanical_criteria(facts).empty());
+    CHECK(mechanical_limits(facts).set_celsius == 0);
+  }
+  LoadFacts facts = with_log();
+  facts.holds_wrapped.reset();
+  CHECK(mechanical_limits(facts).drying_minutes == 20);
+}
+
+// A load of Ontario's that carries a biological indicator, and a passed type 5 indicator in its test package.
+LoadFacts tested_in_ontario() {
+  LoadFacts facts = releasable();
+  facts.profile = *find_profile("ontario");
+  facts.now = Instant{std::chrono::hours{1000}};
+  BiologicalRun run;
+  run.number = 1;
+  run.due_at = *facts.now;
+  run.lot = run.control_lot = "BI-0417";
+  facts.biological_runs = {run};
+  IndicatorReading type5 = facts.indicators.front();
+  type5.place = IndicatorPlace::ProcessChallenge;
+  type5.type = 5;
+  facts.indicators.push_back(type5);
+  return facts;
+}
+
+TEST_CASE("A release by an indicator is noted until the biological result is there") {
+  LoadFacts facts = tested_in_ontario();
+  CHECK(has_note(judge_release(facts), Note::ReleasedByIndicator));
+  BiologicalReading negative;
+  negative.of_run = 1;
+  negative.lot = negative.control_lot = "BI-0417";
+  negative.test = BiologicalTest::NoGrowth;
+  negative.control = BiologicalControl::Growth;
+  facts.biologicals = {negative};
+  CHECK_FALSE(has_note(judge_release(facts), Note::ReleasedByIndicator));
+}
+
+TEST_CASE("A biological result is overdue after its time and not at it") {
+  LoadFacts facts = tested_in_ontario();
+  CHECK_FALSE(has_note(judge_release(facts), Note::BiologicalOverdue));
+  facts.now = *facts.now + std::chrono::milliseconds{1};
+  CHECK(has_note(judge_release(facts), Note::BiologicalOverdue));
 }
 
 }  // namespace
