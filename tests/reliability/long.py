@@ -1,9 +1,9 @@
 """The long forms of everything in this folder, one after the other, and a table of their figures.
 
-    python3 tests/reliability/long.py --build build [--only NAME] [--short] [--seed N]
+    python3 tests/reliability/long.py --build build [--only NAME] [--short] [--seed N] [--kept]
 
-`build` is a finished build of everything. Takes hours; --short runs what the ordinary tests run. The table is
-printed as Markdown at the end, and kept in BUILD/reliability.md; every part's own output in BUILD/reliability/.
+`build` is a finished build of everything. Takes hours; --short runs what the ordinary tests run, --kept nothing:
+it shows what the runs before left, each of its own --only. The table is printed as Markdown at the end, and kept in BUILD/reliability.md; every part's own output in BUILD/reliability/.
 Exits 1 when a part failed.
 """
 import argparse
@@ -23,9 +23,11 @@ NEEDS_BUILD = {"fuzz", "mutants", "races"}
 
 
 def run(part, build, options):
-    """Whether it passed; its figures; minutes."""
+    """Whether it passed; minutes; its figures."""
     kept = build / "reliability"
     told = kept / f"{part}.jsonl"
+    if options.kept:
+        return *json.loads((kept / f"{part}.ended").read_text(encoding="utf-8")), figures_in(told)
     told.unlink(missing_ok=True)
     command = [sys.executable, "-B", str(HERE / f"{part}.py"), "--figures", str(told)]
     command += [] if options.short else ["--long"]
@@ -36,8 +38,13 @@ def run(part, build, options):
         status = subprocess.run(command, stdout=log, stderr=log, check=False,
                                 env=os.environ | {"LOADLIGHT": str(build / "bin" / "loadlight"),
                                                   "IO_FAULTS": str(build / "tests" / "reliability")}).returncode
-    figures = [json.loads(line) for line in told.read_text(encoding="utf-8").splitlines()] if told.exists() else []
-    return status == 0, figures, (time.monotonic() - begun) / 60
+    ended = [status == 0, (time.monotonic() - begun) / 60]
+    (kept / f"{part}.ended").write_text(json.dumps(ended), encoding="utf-8")
+    return *ended, figures_in(told)
+
+
+def figures_in(told):
+    return [json.loads(line) for line in told.read_text(encoding="utf-8").splitlines()] if told.exists() else []
 
 
 def main():
@@ -46,6 +53,7 @@ def main():
     arguments.add_argument("--only", choices=PARTS)
     arguments.add_argument("--short", action="store_true")
     arguments.add_argument("--seed", type=int)
+    arguments.add_argument("--kept", action="store_true")
     options = arguments.parse_args()
     build = options.build.resolve()
     (build / "reliability").mkdir(exist_ok=True)
@@ -53,7 +61,7 @@ def main():
     for part, title in PARTS.items():
         if options.only and part != options.only:
             continue
-        passed, figures, minutes = run(part, build, options)
+        passed, minutes, figures = run(part, build, options)
         print(f"{part}: {'passed' if passed else 'FAILED'} in {minutes:.1f} minutes", file=sys.stderr, flush=True)
         failed += [] if passed else [part]
         for index, figure in enumerate(figures or [{"what": "no figures", "value": ""}]):

@@ -45,7 +45,7 @@ def name(source, text, mutation):
     old = " ".join(text[mutation.start:mutation.end].split())
     new = " ".join(mutation.new.split())
     column = mutation.start - text.rfind("\n", 0, mutation.start)
-    return f"{source} | {line} | column {column} | {mutation.rule}: {old[:60]} -> {new[:64]}"
+    return f"{source} | {line} | column {column} | {mutation.rule}: {old[:60]} -> {new[:64]}".rstrip()
 
 
 def all_mutants(only):
