@@ -40,6 +40,9 @@ Result<std::unique_ptr<SqlSession>> open_station(const std::string& address, con
   auto session = PostgresSession::open(address, options.patience, options.station);
   if (!session) return session.failure();
   if (auto known = be_of_this_version(**session); !known) return known.failure();
+  if (!options.office.empty()) {
+    if (auto chosen = (*session)->choose_office(options.office); !chosen) return chosen.failure();
+  }
   if (auto found = (*session)->find_own_office(); !found) return found.failure();
   return std::unique_ptr<SqlSession>{std::move(*session)};
 }
@@ -62,6 +65,26 @@ Result<void> admit_office(const std::string& address, const std::string& office,
   return add_office(**session, office, role);
 }
 
+Result<void> admit_lead(const std::string& address, const std::string& role) {
+  const auto session = PostgresSession::open(address, kSetUpPatience);
+  if (!session) return session.failure();
+  if (auto known = be_of_this_version(**session); !known) return known;
+  return add_lead(**session, role);
+}
+
+Result<std::vector<std::string>> list_offices(const std::string& address) {
+  const auto session = PostgresSession::open(address, kSetUpPatience);
+  if (!session) return session.failure();
+  if (auto known = be_of_this_version(**session); !known) return known.failure();
+  const auto rows = (*session)->rows("SELECT led_offices()");
+  if (!rows) return rows.failure();
+  std::vector<std::string> names;
+  for (const SqlRow& row : *rows) {
+    if (const auto* name = std::get_if<std::string>(&row[0])) names.push_back(*name);
+  }
+  return names;
+}
+
 Result<std::unique_ptr<port::Store>> open_group_record(const std::string& address, GroupRecordOptions options) {
   if (!core::is_code(options.station, kStationLength)) {
     return Failure{FailureCode::BadValue, {{"field", "station"}, {"given", options.station}}, {}};
@@ -71,6 +94,22 @@ Result<std::unique_ptr<port::Store>> open_group_record(const std::string& addres
   auto pool = std::make_shared<SessionPool>([address, options] { return open_station(address, options); });
   pool->keep(std::move(*session));
   return std::unique_ptr<port::Store>{std::make_unique<SqlStore>(std::move(pool), options.patience, std::move(options.committed))};
+}
+
+Result<std::optional<std::string>> read_wrapped_keys(const std::string& address) {
+  const auto session = PostgresSession::open(address, kSetUpPatience);
+  if (!session) return session.failure();
+  const auto row = (*session)->first_row("SELECT wrapped FROM office_keys");
+  if (!row) return row.failure();
+  const auto* wrapped = *row ? std::get_if<std::string>(&(**row)[0]) : nullptr;
+  return wrapped ? std::optional{*wrapped} : std::nullopt;
+}
+
+Result<void> keep_wrapped_keys(const std::string& address, const std::string& wrapped) {
+  const auto session = PostgresSession::open(address, kSetUpPatience);
+  if (!session) return session.failure();
+  return (*session)->run("INSERT INTO office_keys (wrapped) VALUES ($1)"
+                         " ON CONFLICT (office_no) DO UPDATE SET wrapped = excluded.wrapped", {wrapped});
 }
 
 }  // namespace loadlight::store

@@ -10,20 +10,39 @@ namespace {
 constexpr std::string_view kFoundation[] = {
     "CREATE SCHEMA loadlight",
     "DO $$ BEGIN"
-    " IF NOT EXISTS (SELECT 1 FROM pg_roles WHERE rolname = 'loadlight_station') THEN"
-    "  CREATE ROLE loadlight_station NOLOGIN; END IF; END $$",
+    "  CREATE ROLE loadlight_station NOLOGIN;"
+    " EXCEPTION WHEN duplicate_object OR unique_violation THEN NULL; END $$",
     "GRANT USAGE ON SCHEMA loadlight TO loadlight_station",
     "CREATE TABLE schema_mark (only_row BIGINT PRIMARY KEY CHECK (only_row = 1), version BIGINT NOT NULL)",
     "GRANT SELECT ON schema_mark TO loadlight_station",
     "CREATE TABLE offices (office_no BIGINT GENERATED ALWAYS AS IDENTITY PRIMARY KEY, name TEXT NOT NULL UNIQUE)",
     "CREATE TABLE office_roles (role_name NAME NOT NULL, office_no BIGINT NOT NULL REFERENCES offices,"
     " PRIMARY KEY (role_name, office_no))",
-    // None for a role that belongs to no office or, which nobody should make, to several.
+    "CREATE TABLE group_leads (role_name NAME PRIMARY KEY)",
+    // None for a role that belongs to no office or, which nobody should make, to several. A role that leads the group
+    // belongs to none: it works in the one that it chose.
     "CREATE FUNCTION own_office() RETURNS BIGINT LANGUAGE sql STABLE SECURITY DEFINER"
     " SET search_path = loadlight, pg_temp"
-    " AS $$ SELECT min(office_no) FROM office_roles WHERE role_name = session_user HAVING count(*) = 1 $$",
+    " AS $$ SELECT coalesce("
+    "(SELECT min(office_no) FROM office_roles WHERE role_name = session_user HAVING count(*) = 1),"
+    " (SELECT o.office_no FROM group_leads AS l JOIN offices AS o ON o.name = current_setting('loadlight.office', true)"
+    " WHERE l.role_name = session_user"
+    " AND NOT EXISTS (SELECT 1 FROM office_roles WHERE role_name = session_user))) $$",
     "REVOKE ALL ON FUNCTION own_office() FROM PUBLIC",
     "GRANT EXECUTE ON FUNCTION own_office() TO loadlight_station",
+    "CREATE FUNCTION led_offices() RETURNS SETOF TEXT LANGUAGE sql STABLE SECURITY DEFINER"
+    " SET search_path = loadlight, pg_temp"
+    " AS $$ SELECT name FROM offices WHERE EXISTS (SELECT 1 FROM group_leads WHERE role_name = session_user)"
+    " ORDER BY name $$",
+    "REVOKE ALL ON FUNCTION led_offices() FROM PUBLIC",
+    "GRANT EXECUTE ON FUNCTION led_offices() TO loadlight_station",
+    // The office's keys as its stations hand them to each other: under a key that only they have.
+    "CREATE TABLE office_keys (office_no BIGINT PRIMARY KEY DEFAULT own_office() REFERENCES offices,"
+    " wrapped TEXT NOT NULL)",
+    "ALTER TABLE office_keys ENABLE ROW LEVEL SECURITY",
+    "CREATE POLICY own_rows ON office_keys USING (office_no = (SELECT own_office()))"
+    " WITH CHECK (office_no = (SELECT own_office()))",
+    "GRANT SELECT, INSERT, UPDATE ON office_keys TO loadlight_station",
     // A word that SQLite has and PostgreSQL calls otherwise.
     "CREATE FUNCTION instr(hay TEXT, needle TEXT) RETURNS INTEGER LANGUAGE sql IMMUTABLE STRICT PARALLEL SAFE"
     " AS 'SELECT strpos(hay, needle)'",
@@ -71,6 +90,10 @@ core::Result<void> add_office(SqlSession& session, const std::string& office, co
   }
   if (auto made = make_sequence(session, office); !made) return made;
   return transaction->commit();
+}
+
+core::Result<void> add_lead(SqlSession& session, const std::string& role) {
+  return session.run("INSERT INTO group_leads (role_name) VALUES (CAST($1 AS NAME)) ON CONFLICT DO NOTHING", {role});
 }
 
 }  // namespace loadlight::store

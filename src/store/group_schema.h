@@ -10,4 +10,7 @@ core::Result<void> create_group_schema(SqlSession& session);
 
 core::Result<void> add_office(SqlSession& session, const std::string& office, const std::string& role);
 
+// Lets a role work in every office, one at a time.
+core::Result<void> add_lead(SqlSession& session, const std::string& role);
+
 }  // namespace loadlight::store

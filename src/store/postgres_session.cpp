@@ -168,6 +168,10 @@ core::Result<void> PostgresSession::begin_reading() {
   return run("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY");
 }
 
+core::Result<void> PostgresSession::choose_office(const std::string& name) {
+  return run("SELECT set_config('loadlight.office', $1, false)", {name});
+}
+
 core::Result<void> PostgresSession::find_own_office() {
   const auto row = first_row("SELECT own_office()");
   if (!row) return row.failure();
@@ -185,7 +189,6 @@ core::Result<void> PostgresSession::find_own_office() {
 // A station's own writers go one after the other, before the server looks at anything for them: their chain is
 // one. Those of other stations do not wait for them.
 core::Result<void> PostgresSession::take_turn() {
-  if (turn_.empty()) return {};
   const auto taken = run("SELECT pg_advisory_lock(CAST($1 AS INTEGER), hashtext($2))", turn_);
   has_turn_ = taken.ok();
   return taken;
@@ -197,8 +200,11 @@ void PostgresSession::end_turn() {
   has_turn_ = false;
 }
 
-// Serializable: whatever a decision was read from is as it was when it is written, or it is not written.
+// Serializable: whatever a decision was read from is as it was when it is written, or it is not written. Whoever
+// sets up a group belongs to no office and decides nothing from its records; the server compares such a writer
+// with nobody.
 core::Result<void> PostgresSession::begin_writing() {
+  if (turn_.empty()) return run("BEGIN");
   if (auto taken = take_turn(); !taken) return taken;
   auto begun = run("BEGIN ISOLATION LEVEL SERIALIZABLE");
   if (!begun) end_turn();

@@ -25,7 +25,9 @@ class PostgresSession final : public SqlSession {
   const SqlDialect& dialect() const override;
   core::Result<std::vector<SqlRow>> rows(std::string_view sql, const SqlRow& parameters = {}) override;
   core::Result<std::optional<SqlRow>> first_row(std::string_view sql, const SqlRow& parameters = {}) override;
-  // OfficeAbsent when the role belongs to no office. Before the first writing.
+  // For a role that leads the group: whose records it works in from now on. Nothing to every other role.
+  core::Result<void> choose_office(const std::string& name);
+  // OfficeAbsent when the role belongs to no office, or leads and has chosen none. Before the first writing.
   core::Result<void> find_own_office();
   core::Result<void> begin_reading() override;
   core::Result<void> begin_writing() override;

@@ -6,7 +6,6 @@
 #include <thread>
 
 #include "loadlight/store/group_record.h"
-#include "store/postgres_session.h"
 #include "store_contract.h"
 
 namespace loadlight::store {
@@ -20,10 +19,6 @@ using port::Access;
 std::unique_ptr<port::Store> station(const PostgresBackend& office, const std::string& name,
                                      std::chrono::milliseconds patience = std::chrono::seconds{20}) {
   return must(open_group_record(office.address, {.station = name, .patience = patience}));
-}
-
-std::unique_ptr<PostgresSession> session_as(const std::string& role) {
-  return must(PostgresSession::open(test_server_address(role), std::chrono::seconds{5}));
 }
 
 std::string count_of(PostgresSession& session, const std::string& table) {
@@ -109,10 +104,11 @@ TEST_CASE("The newest event is that of any station, and one correction of the cl
 }
 
 TEST_CASE("An office sees its own rows alone, and changes no other's") {
-  const PostgresBackend ours, theirs;
+  const PostgresBackend ours;
+  const PostgresBackend theirs{ours.database};
   write(*ours.store, {founding()});
   write(*theirs.store, {founding(), a_change(EventKind::LabelsPrinted, 1, {a_package(1)})});
-  const auto session = session_as(ours.office);
+  const auto session = session_as(ours.office, ours.database->name);
   for (const std::string table : {"office", "operators", "loads", "ledger", "ledger_head", "packages"}) {
     INFO(table);
     const auto own = must(session->first_row("SELECT count(*) FROM " + table + " WHERE office_no <> own_office()"));
@@ -120,7 +116,7 @@ TEST_CASE("An office sees its own rows alone, and changes no other's") {
   }
   CHECK(count_of(*session, "ledger") == "1");
   CHECK(count_of(*session, "packages") == "0");
-  const auto theirs_no = must(session_as("postgres")->first_row("SELECT office_no FROM offices WHERE name = $1", {theirs.office}));
+  const auto theirs_no = must(session_as("postgres", ours.database->name)->first_row("SELECT office_no FROM offices WHERE name = $1", {theirs.office}));
   for (const std::string sql : {"UPDATE operators SET name = 'x' WHERE office_no = $1",
                                 "INSERT INTO operators (office_no, code, name, role) VALUES ($1, 'XX', 'x', 'lead')",
                                 "DELETE FROM packages WHERE office_no = $1"}) {
@@ -135,7 +131,7 @@ TEST_CASE("No role changes or takes back a line of the ledger, not even the tabl
   const PostgresBackend office;
   write(*office.store, {founding()});
   for (const std::string& role : {office.office, std::string{"postgres"}}) {
-    const auto session = session_as(role);
+    const auto session = session_as(role, office.database->name);
     for (const std::string sql : {"UPDATE ledger SET subject = 'x'", "DELETE FROM ledger", "TRUNCATE ledger"}) {
       INFO(role << ": " << sql);
       CHECK_FALSE(session->run(sql));
@@ -146,9 +142,9 @@ TEST_CASE("No role changes or takes back a line of the ledger, not even the tabl
 
 TEST_CASE("Who belongs to no office, or calls his station by no name, opens nothing") {
   const PostgresBackend office;
-  must(session_as("postgres")->run("DO $$ BEGIN IF NOT EXISTS (SELECT 1 FROM pg_roles WHERE rolname = 'stranger')"
+  must(session_as("postgres", office.database->name)->run("DO $$ BEGIN IF NOT EXISTS (SELECT 1 FROM pg_roles WHERE rolname = 'stranger')"
                                    " THEN CREATE ROLE stranger LOGIN IN ROLE loadlight_station; END IF; END $$"));
-  CHECK(open_group_record(test_server_address("stranger"), {.station = "W"}).failure().code ==
+  CHECK(open_group_record(test_server_address("stranger", office.database->name), {.station = "W"}).failure().code ==
         FailureCode::OfficeAbsent);
   for (const std::string name : {"", "west", "A B", "SEVENTEENLETTERSX"}) {
     INFO(name);
@@ -163,7 +159,7 @@ TEST_CASE("A session whose connection was cut is replaced by a new one") {
   write(*office.store, {founding()});
   const auto west = station(office, "WEST");
   write(*west, {a_change(EventKind::PackageChecked, 1)});
-  must(session_as("postgres")->run("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = $1",
+  must(session_as("postgres", office.database->name)->run("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = $1",
                                    {office.office}));
   write(*west, {a_change(EventKind::PackageChecked, 2)});
   CHECK(ledger_of(*west).size() == 3);
