@@ -6,6 +6,7 @@
 #include <cstdlib>
 
 #include "app/page_text.h"
+#include "loadlight/app/again.h"
 #include "loadlight/app/act.h"
 
 namespace loadlight::app {
@@ -188,6 +189,10 @@ void AuditLedger::remember(const port::PastEvent& event) {
 }
 
 Result<void> AuditLedger::write_events(EventKind kind, const std::vector<Details>& events) const {
+  return again_if_changed([&] { return write_events_once(kind, events); });
+}
+
+Result<void> AuditLedger::write_events_once(EventKind kind, const std::vector<Details>& events) const {
   const auto unit = ports_->store.begin(port::Access::Write);
   if (!unit) return unit.failure();
   for (const Details& details : events) {

@@ -45,6 +45,7 @@ class AuditLedger final {
   core::Result<void> load(const port::Unit& unit);
   void remember(const port::PastEvent& event);
   core::Result<void> write_events(core::EventKind kind, const std::vector<core::Details>& events) const;
+  core::Result<void> write_events_once(core::EventKind kind, const std::vector<core::Details>& events) const;
 
   const Ports* ports_;
   std::string operator_code_;

@@ -6,6 +6,7 @@
 #include "app/package_judging.h"
 #include "app/package_lookup.h"
 #include "app/rules_in_force.h"
+#include "loadlight/app/again.h"
 #include "loadlight/core/biological.h"
 
 namespace loadlight::app {
@@ -138,6 +139,10 @@ Result<void> write_checks(const Ports& ports, port::Unit& unit, const CheckReque
   return unit.commit();
 }
 
+void add_reason(const core::Failure& failure, std::vector<CheckReply>& replies) {
+  for (CheckReply& reply : replies) reply.verdict = reply.verdict.with(reason_after(failure));
+}
+
 }  // namespace
 
 CheckReply judge_item(const Ports& ports, const port::Unit& unit, const CheckItem& item) {
@@ -153,20 +158,28 @@ std::vector<CheckReply> judge_items(const Ports& ports, const port::Unit& unit, 
   return replies;
 }
 
-void record_checks(const Ports& ports, port::Unit& unit, const CheckRequest& request,
-                   std::vector<CheckReply>& replies) {
-  const auto written = write_checks(ports, unit, request, replies);
-  if (written) return;
-  for (CheckReply& reply : replies) reply.verdict = reply.verdict.with(reason_after(written.failure()));
+void record_checks(const Ports& ports, const CheckRequest& request, std::vector<CheckReply>& replies) {
+  const auto written = again_if_changed([&]() -> Result<void> {
+    const auto unit = ports.store.begin(port::Access::Write);
+    if (!unit) return unit.failure();
+    return write_checks(ports, **unit, request, replies);
+  });
+  if (!written) add_reason(written.failure(), replies);
 }
 
 std::vector<CheckReply> check_packages(const Ports& ports, const CheckRequest& request) {
-  const auto unit = ports.store.begin(port::Access::Write);
-  if (!unit) return check_without_record(state_after(unit.failure()), request);
   CheckRequest whole = request;
   whole.items = items_or_nothing(request);
-  std::vector<CheckReply> replies = judge_items(ports, **unit, whole);
-  record_checks(ports, **unit, request, replies);
+  std::vector<CheckReply> replies;
+  const auto written = again_if_changed([&]() -> Result<void> {
+    replies.clear();
+    const auto unit = ports.store.begin(port::Access::Write);
+    if (!unit) return unit.failure();
+    replies = judge_items(ports, **unit, whole);
+    return write_checks(ports, **unit, request, replies);
+  });
+  if (replies.empty()) return check_without_record(state_after(written.failure()), request);
+  if (!written) add_reason(written.failure(), replies);
   return replies;
 }
 

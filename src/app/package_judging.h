@@ -10,9 +10,8 @@ namespace loadlight::app {
 // Every item of the request, in order, within a unit and without writing anything.
 std::vector<CheckReply> judge_items(const Ports& ports, const port::Unit& unit, const CheckRequest& request);
 
-// Writes a check for each reply and commits. If that fails every reply holds with the record's reason: a check
+// Writes a check for each reply, in a unit of its own. If that fails every reply holds with the record's reason: a check
 // that leaves no trace cannot clear anything.
-void record_checks(const Ports& ports, port::Unit& unit, const CheckRequest& request,
-                   std::vector<CheckReply>& replies);
+void record_checks(const Ports& ports, const CheckRequest& request, std::vector<CheckReply>& replies);
 
 }  // namespace loadlight::app

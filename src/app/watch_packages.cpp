@@ -43,11 +43,7 @@ std::vector<CheckReply> PackageWatch::see(const std::vector<CheckItem>& items, T
     if (is_to_be_shown(package, reply.verdict)) news.push_back(std::move(reply));
   }
   if (news.empty()) return news;
-  if (const auto unit = ports_.store.begin(port::Access::Write)) {
-    record_checks(ports_, **unit, frame, news);
-  } else {
-    for (CheckReply& reply : news) reply.verdict = reply.verdict.with(reason_after(unit.failure()));
-  }
+  record_checks(ports_, frame, news);
   for (const CheckReply& reply : news) in_view_[reply.read].shown = reply.verdict;
   return news;
 }

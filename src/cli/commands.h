@@ -28,6 +28,7 @@ void add_profile(CLI::App& app, Context& context);
 void add_ledger(CLI::App& app, Context& context);
 void add_clock(CLI::App& app, Context& context);
 void add_key(CLI::App& app, Context& context);       // key add, list
+void add_station(CLI::App& app, Context& context);   // station invite, join
 void add_export(CLI::App& app, Context& context);
 void add_serve(CLI::App& app, Context& context);
 

@@ -3,6 +3,8 @@
 #include <filesystem>
 #include <iostream>
 
+#include "loadlight/app/again.h"
+
 namespace loadlight::cli {
 namespace {
 
@@ -55,7 +57,7 @@ Result<void> Context::spare_the_office(const std::string& out) const {
   namespace fs = std::filesystem;
   std::error_code unresolved;  // then it is in no folder, and writing it says why
   const fs::path file = fs::weakly_canonical(fs::absolute(out, unresolved), unresolved);
-  const fs::path folder = fs::weakly_canonical(fs::absolute(office_folder, unresolved), unresolved);
+  const fs::path folder = fs::weakly_canonical(fs::absolute(world.files_of(office_folder), unresolved), unresolved);
   const std::string kind = file.extension();
   const bool printed = kind == ".pdf" || kind == ".csv" || kind == ".svg" || kind == ".html";
   if (unresolved || file.parent_path() != folder || printed) return {};
@@ -69,6 +71,7 @@ std::string Context::text(std::string_view key, const core::Details& details) co
 }
 
 void Context::answer(const Json& object, const std::string& for_people) const {
+  may_run_again_ = false;
   if (json) {
     std::cout << dumped(object) << std::endl;
   } else if (!for_people.empty()) {
@@ -77,10 +80,31 @@ void Context::answer(const Json& object, const std::string& for_people) const {
 }
 
 void Context::tell(const std::string& text) const {
+  may_run_again_ = false;
   std::cerr << text << std::endl;
 }
 
+int Context::run_action() {
+  for (int attempt = 1;; ++attempt) {
+    may_run_again_ = attempt < app::kMostAttempts;
+    unsaid_.reset();
+    commits_before_ = app::commits_of_this_thread();
+    const int status = action();
+    if (!unsaid_) return status;
+    if (!may_run_again_ || app::commits_of_this_thread() != commits_before_) return say(*unsaid_);
+    app::pause_after(attempt);
+  }
+}
+
 int Context::fail(const Failure& failure) const {
+  const bool curable = may_run_again_ && app::was_changed_meanwhile(failure) &&
+                       app::commits_of_this_thread() == commits_before_;
+  if (!curable) return say(failure);
+  if (!unsaid_) unsaid_ = failure;
+  return kFailed;
+}
+
+int Context::say(const Failure& failure) const {
   const std::string code{core::to_text(failure.code)};
   std::string said = text("failure." + code + ".text", failure.details);
   const std::string advice = text("failure." + code + ".action", failure.details);

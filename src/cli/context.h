@@ -2,6 +2,7 @@
 // answers go.
 #pragma once
 
+#include <cstdint>
 #include <functional>
 #include <map>
 #include <memory>
@@ -57,8 +58,18 @@ class Context final {
   void tell(const std::string& text) const;
   // Says what failed and what to do; the exit status by the failure's kind.
   int fail(const core::Failure& failure) const;
+  // Runs the action; again when another station's change was met before anything was said or written.
+  int run_action();
   // `status`, unless standard output did not take every answer: then that is said, and is the failure.
   int delivered(int status) const;
+
+ private:
+  int say(const core::Failure& failure) const;
+
+  // The action's present run.
+  mutable bool may_run_again_ = false;             // and nothing was said yet
+  mutable std::optional<core::Failure> unsaid_;  // a failure that another run may cure
+  std::int64_t commits_before_ = 0;
 };
 
 }  // namespace loadlight::cli

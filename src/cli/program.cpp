@@ -25,6 +25,7 @@ constexpr void (*kCommands[])(CLI::App&, Context&) = {
     add_ledger,   // ledger_command.cpp
     add_clock,    // clock_command.cpp
     add_key,      // key_command.cpp
+    add_station,  // station_command.cpp
     add_export,   // export_command.cpp
     add_serve,    // serve_command.cpp
 };
@@ -51,7 +52,7 @@ int parse_and_run(CLI::App& app, Context& context, std::vector<std::string> argu
   } catch (const CLI::ParseError& error) {
     return wrong_usage(context, error.what());
   }
-  return context.action ? context.action() : wrong_usage(context, context.text("usage.verb-missing"));
+  return context.action ? context.run_action() : wrong_usage(context, context.text("usage.verb-missing"));
 }
 
 int run_command(const std::vector<std::string>& arguments, Context& context) {

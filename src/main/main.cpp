@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "loadlight/app/again.h"
 #include "loadlight/app/make_checkpoint.h"
 #include "loadlight/cli/program.h"
 #include "loadlight/printing/part.h"
@@ -28,6 +29,8 @@
 #include "loadlight/system/zone.h"
 #include "loadlight/vision/part.h"
 #include "loadlight/web/part.h"
+#include "group_office.h"
+#include "office_folder.h"
 
 namespace loadlight {
 namespace {
@@ -38,8 +41,9 @@ using core::Result;
 store::RecordOptions with_checkpoints(const port::Clock& clock, const std::string& folder) {
   store::RecordOptions options;
   options.committed = [&clock, folder](const port::Committed& done) {
+    app::note_commit();
     try {
-      const auto book = system::open_checkpoint_book(folder);
+      const auto book = system::open_checkpoint_book(files_of(folder));
       (void)app::checkpoint_after(*book, clock.now(), done).ok();
     } catch (...) {  // the commit stands
     }
@@ -48,6 +52,7 @@ store::RecordOptions with_checkpoints(const port::Clock& clock, const std::strin
 }
 
 Result<app::OfficeLeaves> open_office(const std::string& folder, store::RecordOptions options) {
+  if (is_address(folder)) return open_group_office(folder, std::move(options));
   auto store = store::open_record(folder, std::move(options));
   if (!store) return store.failure();
   auto keyring = system::open_keyring(folder);
@@ -55,7 +60,9 @@ Result<app::OfficeLeaves> open_office(const std::string& folder, store::RecordOp
   return app::OfficeLeaves{std::move(*store), std::move(*keyring)};
 }
 
+// Of an office in a group's database nothing: a station that began it goes on with what is there.
 void unmake_office(const std::string& folder) {
+  if (is_address(folder)) return;
   std::error_code ignored;
   for (const char* name : {"keys.json", "pins.json", "checkpoints.jsonl", "record.db", "record.db-wal", "record.db-shm"}) {
     std::filesystem::remove(std::filesystem::path{folder} / name, ignored);
@@ -78,6 +85,7 @@ Result<std::unique_ptr<port::Store>> unfinished_record(const port::Clock& clock,
 // on failure they stay as they were.
 Result<app::OfficeLeaves> make_office(const port::Clock& clock, const std::string& folder,
                                       bool& begun_before) {
+  if (is_address(folder)) return make_group_office(folder, clock, with_checkpoints(clock, folder));
   std::error_code error;
   const bool was_there = std::filesystem::exists(folder, error);
   std::filesystem::create_directories(folder, error);
@@ -157,6 +165,8 @@ int run(int count, char** values) {
   const app::World world{
       .clock = *clock,
       .files = *files,
+      .group = make_group_door(),
+      .files_of = files_of,
       .open_office =
           [&](const std::string& folder) { return open_office(folder, with_checkpoints(*clock, folder)); },
       .make_office = [&](const std::string& folder) { return make_office(*clock, folder, begun_before); },
@@ -164,9 +174,12 @@ int run(int count, char** values) {
           [&](const std::string& folder) {
             if (!begun_before) unmake_office(folder);
           },
-      .add_key = [&](const std::string& folder) { return system::add_key(folder, clock->now()); },
-      .exposed_files = system::exposed_files,
-      .open_checkpoints = system::open_checkpoint_book,
+      .add_key =
+          [&](const std::string& folder) {
+            return is_address(folder) ? add_group_key(folder, *clock) : system::add_key(folder, clock->now());
+          },
+      .exposed_files = [](const std::string& folder) { return system::exposed_files(files_of(folder)); },
+      .open_checkpoints = [](const std::string& folder) { return system::open_checkpoint_book(files_of(folder)); },
       .copy_record = [](const std::string& folder,
                         const std::string& path) { return store::copy_record(folder, path); },
       .open_copy = [](const std::string& folder) { return open_office(folder, {}); },
@@ -176,11 +189,11 @@ int run(int count, char** values) {
       .zone_names = system::zone_names,
       .open_printing = open_printing,
       .open_seeing = open_seeing,
-      .open_pins = system::open_pin_book,
+      .open_pins = [](const std::string& folder) { return system::open_pin_book(files_of(folder)); },
       .open_printers = open_printers,
       .open_certificates =
           [&](const std::string& folder, const std::string& name) {
-            return system::open_certificates(folder, name, clock->now(), system::this_machine());
+            return system::open_certificates(files_of(folder), name, clock->now(), system::this_machine());
           },
       .open_standard_input = [] { return system::open_line_source(system::kStandardInput); },
       .serve = [&world](const app::StationSettings& settings) { return serve(world, settings); },

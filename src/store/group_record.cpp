@@ -105,11 +105,17 @@ Result<std::optional<std::string>> read_wrapped_keys(const std::string& address)
   return wrapped ? std::optional{*wrapped} : std::nullopt;
 }
 
-Result<void> keep_wrapped_keys(const std::string& address, const std::string& wrapped) {
+Result<void> keep_wrapped_keys(const std::string& address, const std::optional<std::string>& before,
+                               const std::string& wrapped) {
   const auto session = PostgresSession::open(address, kSetUpPatience);
   if (!session) return session.failure();
-  return (*session)->run("INSERT INTO office_keys (wrapped) VALUES ($1)"
-                         " ON CONFLICT (office_no) DO UPDATE SET wrapped = excluded.wrapped", {wrapped});
+  const auto kept = before ? (*session)->first_row("UPDATE office_keys SET wrapped = $2 WHERE wrapped = $1 RETURNING 1",
+                                                   {*before, wrapped})
+                           : (*session)->first_row("INSERT INTO office_keys (wrapped) VALUES ($1)"
+                                                   " ON CONFLICT DO NOTHING RETURNING 1", {wrapped});
+  if (!kept) return kept.failure();
+  if (!*kept) return failure(FailureCode::ChangedMeanwhile, **session, "keys");
+  return {};
 }
 
 }  // namespace loadlight::store

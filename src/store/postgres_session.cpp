@@ -114,12 +114,15 @@ const SqlDialect& PostgresSession::dialect() const {
   return postgres_dialect();
 }
 
-core::Result<PostgresSession::Answer> PostgresSession::asked(Answer answer) const {
+core::Result<PostgresSession::Answer> PostgresSession::asked(Answer answer) {
   const ExecStatusType status = PQresultStatus(answer.get());
   if (status == PGRES_TUPLES_OK || status == PGRES_COMMAND_OK) return answer;
   const char* state = PQresultErrorField(answer.get(), PG_DIAG_SQLSTATE);
   const char* message = PQresultErrorField(answer.get(), PG_DIAG_MESSAGE_PRIMARY);
-  return postgres_failure(state ? state : "", place_, message ? message : PQerrorMessage(connection_.get()));
+  // What broke a transaction is told again for whatever is asked in it afterwards.
+  if (broken_ && state && std::strcmp(state, "25P02") == 0) return *broken_;
+  broken_ = postgres_failure(state ? state : "", place_, message ? message : PQerrorMessage(connection_.get()));
+  return *broken_;
 }
 
 core::Result<PostgresSession::Answer> PostgresSession::at_once(const char* sql) {
@@ -165,6 +168,7 @@ core::Result<std::optional<SqlRow>> PostgresSession::first_row(std::string_view 
 }
 
 core::Result<void> PostgresSession::begin_reading() {
+  broken_.reset();
   return run("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY");
 }
 
@@ -204,6 +208,7 @@ void PostgresSession::end_turn() {
 // sets up a group belongs to no office and decides nothing from its records; the server compares such a writer
 // with nobody.
 core::Result<void> PostgresSession::begin_writing() {
+  broken_.reset();
   if (turn_.empty()) return run("BEGIN");
   if (auto taken = take_turn(); !taken) return taken;
   auto begun = run("BEGIN ISOLATION LEVEL SERIALIZABLE");
@@ -229,6 +234,7 @@ core::Result<void> PostgresSession::commit() {
   end_turn();
   if (!done) return done.failure();
   if (std::strcmp(PQcmdStatus(done->get()), "COMMIT") == 0) return {};
+  if (broken_) return *broken_;
   return core::Failure{core::FailureCode::Internal, {{"why", "the transaction had failed"}}, {}};
 }
 

@@ -4,6 +4,7 @@
 #include <chrono>
 #include <map>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -53,7 +54,7 @@ class PostgresSession final : public SqlSession {
   PostgresSession(pg_conn* connection, std::string place, std::string chain)
       : connection_(connection), place_(std::move(place)), chain_(std::move(chain)) {}
   core::Result<void> configure(std::chrono::milliseconds patience);
-  core::Result<Answer> asked(Answer answer) const;
+  core::Result<Answer> asked(Answer answer);
   core::Result<Answer> at_once(const char* sql);
   core::Result<const char*> prepared(std::string_view sql);
   core::Result<void> take_turn();
@@ -65,6 +66,7 @@ class PostgresSession final : public SqlSession {
   std::string next_sequence_sql_;
   SqlRow turn_;              // what names this office's chain among the server's advisory locks
   bool has_turn_ = false;
+  std::optional<core::Failure> broken_;  // why the last statement failed, in this transaction
   std::map<std::string, std::string, std::less<>> names_;  // of prepared statements, by their text
 };
 

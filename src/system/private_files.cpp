@@ -11,7 +11,7 @@ namespace loadlight::system {
 namespace {
 
 constexpr std::string_view kOwn[] = {"keys.json", "pins.json", "printers.json", "authority-key.pem",
-                                     "station-key.pem"};
+                                     "station-key.pem", "station.json"};
 
 // The record's log and the copies beside it begin with its name.
 bool is_own(const std::string& name) {

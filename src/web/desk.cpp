@@ -14,14 +14,6 @@ std::pair<unsigned long, unsigned long> identity_of(const std::string& folder) {
   return {static_cast<unsigned long>(status.st_dev), static_cast<unsigned long>(status.st_ino)};
 }
 
-// Length and last change of a file; nothing when it is not there.
-std::string stamp_of(const std::string& path) {
-  struct stat status {};
-  if (::stat(path.c_str(), &status) != 0) return {};
-  return "." + std::to_string(status.st_size) + "." + std::to_string(status.st_mtim.tv_sec) + "." +
-         std::to_string(status.st_mtim.tv_nsec);
-}
-
 // The newest event's time alone would miss what is written while the clock is behind it.
 std::optional<std::string> newest_state(Desk& desk) {
   const auto office = desk.office();
@@ -29,9 +21,9 @@ std::optional<std::string> newest_state(Desk& desk) {
   const auto unit = (*office)->ports.store.begin(port::Access::Read);
   if (!unit) return std::nullopt;
   const auto newest = (*unit)->newest_event();
-  if (!newest) return std::nullopt;
-  return (*newest ? std::to_string(core::to_milliseconds(**newest)) : std::string{"0"}) +
-         stamp_of(desk.office_folder() + "/record.db-wal");
+  const auto last = (*unit)->last_entry();
+  if (!newest || !last) return std::nullopt;
+  return (*newest ? std::to_string(core::to_milliseconds(**newest)) : std::string{"0"}) + "." + std::to_string(*last);
 }
 
 std::optional<std::string> language_of(const Result<std::shared_ptr<app::OpenOffice>>& office) {
@@ -65,7 +57,7 @@ Result<std::unique_ptr<Desk>> Desk::open(const app::World& world, std::string of
 
 Result<std::shared_ptr<app::OpenOffice>> Desk::office() {
   const std::lock_guard lock{mutex_};
-  const auto files = identity_of(folder_);
+  const auto files = identity_of(world_.files_of(folder_));
   if (office_ && files == office_files_) return office_;
   office_.reset();
   auto opened = app::open_office(world_, folder_);
@@ -84,7 +76,7 @@ Result<std::shared_ptr<app::OpenOffice>> Desk::adopt(app::OfficeLeaves leaves) {
   if (!dressed) return dressed.failure();
   const std::lock_guard lock{mutex_};
   office_ = std::move(*dressed);
-  office_files_ = identity_of(folder_);
+  office_files_ = identity_of(world_.files_of(folder_));
   had_office_ = true;
   return office_;
 }

@@ -88,7 +88,8 @@ struct Response final {
   std::string content_type = "text/html; charset=utf-8";
   std::string body;
   std::vector<std::pair<std::string, std::string>> headers;
-  std::shared_ptr<EventStream> events;  // then the body is what it gives
+  std::shared_ptr<EventStream> events{};  // then the body is what it gives
+  bool changed_meanwhile = false;         // nothing was done: another station's change was met
 };
 
 // How a request's body is taken.

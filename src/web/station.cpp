@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "loadlight/app/again.h"
 #include "loadlight/app/sign_in.h"
 #include "web/cookies.h"
 
@@ -90,6 +91,17 @@ Touch touch_of(const RequestHead& head, const Route& route) {
 
 bool is_form(const RequestHead& head) {
   return head.content_type.starts_with("application/x-www-form-urlencoded");
+}
+
+// Again when another station's change was met, unless something of it was written.
+Response answered(Visit& visit, const Route& route) {
+  for (int attempt = 1;; ++attempt) {
+    const auto before = app::commits_of_this_thread();
+    Response response = route.answer(visit);
+    const bool whole = !response.changed_meanwhile || app::commits_of_this_thread() != before;
+    if (whole || attempt == app::kMostAttempts) return response;
+    app::pause_after(attempt);
+  }
 }
 
 }  // namespace
@@ -202,12 +214,12 @@ Response Station::posted(Visit& visit, const Route& route) {
   }
   const std::string token{route.body == Body::Form ? visit.field("token") : std::string_view{head.token}};
   if (!desk_.seal().fits(token, visit.cookie, head.path)) return visit.failed({FailureCode::FormStale, {}, {}});
-  if (visit.field("once").empty()) return route.answer(visit);
+  if (visit.field("once").empty()) return answered(visit, route);
   const std::string form = visit.cookie + "\n" + head.path + "\n" + std::string{visit.field("once")};
   if (auto earlier = desk_.once().begin(form)) return *earlier;
   Response response{500, {}, {}, {}, {}};
   try {
-    response = route.answer(visit);
+    response = answered(visit, route);
   } catch (...) {
     desk_.once().settle(form, response);
     throw;
@@ -228,7 +240,7 @@ Response Station::admitted(Visit& visit, const Route& route) {
     return visit.go_to("/sign-in?back=" + url_escaped(visit.request.head.path) +
                        (why->code == FailureCode::PinNeeded ? "&pin=1" : ""));
   }
-  return route.method == Method::Post ? posted(visit, route) : route.answer(visit);
+  return route.method == Method::Post ? posted(visit, route) : answered(visit, route);
 }
 
 Response Station::answer(const Request& request) {

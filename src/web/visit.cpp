@@ -1,5 +1,6 @@
 #include "web/visit.h"
 
+#include "loadlight/app/again.h"
 #include "loadlight/core/vocabulary.h"
 #include "web/navigation.h"
 
@@ -155,8 +156,11 @@ View Visit::failure_view(const Failure& failure) const {
 
 Response Visit::failed(const Failure& failure) const {
   View view = failure_view(failure);
-  if (wants_json()) return json(view, status_of(failure));
-  return page("pages/failure", {{"title", word("page.failure.title")}, {"failure", view}}, status_of(failure));
+  Response response = wants_json() ? json(view, status_of(failure))
+                                   : page("pages/failure", {{"title", word("page.failure.title")}, {"failure", view}},
+                                          status_of(failure));
+  response.changed_meanwhile = app::was_changed_meanwhile(failure);
+  return response;
 }
 
 Response Visit::file(std::string bytes, std::string_view content_type, std::string_view name) const {

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "loadlight/app/group_door.h"
 #include "loadlight/core/result.h"
 #include "loadlight/label/press.h"
 #include "loadlight/port/certificates.h"
@@ -51,9 +52,13 @@ struct StationSettings final {
   std::function<void(const std::string& url)> listening;  // called once, when it answers
 };
 
+// Wherever a folder names an office an address may, too (group_door.h).
 struct World final {
   const port::Clock& clock;
   const port::Files& files;
+  GroupDoor group{};
+  // Where the office's files lie: its keys, PINs, checkpoints; the folder itself, unless an address names it.
+  std::function<std::string(const std::string& office)> files_of;
   std::function<core::Result<OfficeLeaves>(const std::string& folder)> open_office;
   // Makes the folder, its keys and its empty record; leaves nothing behind when it fails.
   std::function<core::Result<OfficeLeaves>(const std::string& folder)> make_office;

@@ -37,6 +37,7 @@ enum class FailureKind {
   ROW(MappingUnknown, "mapping-unknown", Usage)                         \
   ROW(BadMapping, "bad-mapping", Usage)                                 \
   ROW(BadCycleLog, "bad-cycle-log", Usage)                              \
+  ROW(PasswordInAddress, "password-in-address", Usage)                  \
   ROW(PinTooWeak, "pin-too-weak", Usage)                                \
   ROW(RequestUnreadable, "request-unreadable", Usage)                   \
   ROW(PageUnknown, "page-unknown", Usage)                               \
@@ -100,6 +101,9 @@ enum class FailureKind {
   ROW(TooManyRequests, "too-many-requests", Refused)                    \
   ROW(RecordAltered, "record-altered", Refused)                         \
   ROW(OnThisMachineOnly, "on-this-machine-only", Refused)               \
+  ROW(OfficeNotShared, "office-not-shared", Refused)                    \
+  ROW(StationNotJoined, "station-not-joined", Refused)                  \
+  ROW(JoinCodeWrong, "join-code-wrong", Refused)                        \
   /* what the world did not allow */                                    \
   ROW(OfficeAbsent, "office-absent", Failed)                            \
   ROW(OfficeUnreadable, "office-unreadable", Failed)                    \

@@ -50,6 +50,8 @@ core::Result<std::unique_ptr<port::Store>> open_group_record(const std::string& 
 
 // What the stations of an office keep there for each other of its keys, wrapped; nothing before the first.
 core::Result<std::optional<std::string>> read_wrapped_keys(const std::string& address);
-core::Result<void> keep_wrapped_keys(const std::string& address, const std::string& wrapped);
+// In the place of `before` and of nothing else: ChangedMeanwhile when another station was first.
+core::Result<void> keep_wrapped_keys(const std::string& address, const std::optional<std::string>& before,
+                                     const std::string& wrapped);
 
 }  // namespace loadlight::store

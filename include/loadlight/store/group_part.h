@@ -1,0 +1,22 @@
+// The record of a group of offices as a part loaded at run time: the shared object exports `loadlight_group_part`,
+// which returns this table. What each function does: group_record.h.
+#pragma once
+
+#include "loadlight/store/group_record.h"
+
+namespace loadlight::store {
+
+struct GroupPart final {
+  decltype(&store::prepare_group) prepare;
+  decltype(&store::admit_office) admit_office;
+  decltype(&store::admit_lead) admit_lead;
+  decltype(&store::list_offices) list_offices;
+  decltype(&store::open_group_record) open_record;
+  decltype(&store::read_wrapped_keys) read_wrapped_keys;
+  decltype(&store::keep_wrapped_keys) keep_wrapped_keys;
+};
+
+inline constexpr const char* kGroupPartEntry = "loadlight_group_part";
+using GroupPartEntry = const GroupPart* (*)();
+
+}  // namespace loadlight::store

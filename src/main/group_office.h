@@ -1,0 +1,21 @@
+// Offices of a group: their records lie in its database, their keys and PINs in this station's folder.
+#pragma once
+
+#include <string>
+
+#include "loadlight/app/world.h"
+#include "loadlight/store/record.h"
+
+namespace loadlight {
+
+core::Result<app::OfficeLeaves> open_group_office(const std::string& address, store::RecordOptions options);
+
+// Makes this station the office's first, whose record must be empty.
+core::Result<app::OfficeLeaves> make_group_office(const std::string& address, const port::Clock& clock,
+                                                  store::RecordOptions options);
+
+core::Result<void> add_group_key(const std::string& address, const port::Clock& clock);
+
+app::GroupDoor make_group_door();
+
+}  // namespace loadlight
