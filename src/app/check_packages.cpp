@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/copy_judging.h"
 #include "app/old_labels.h"
 #include "app/package_judging.h"
 #include "app/package_lookup.h"
@@ -117,16 +118,13 @@ std::string reason_list(const Verdict& verdict) {
   return list;
 }
 
-// A text that is not ours may be anything, a person's data included: only its length is kept.
 core::Change check_event(const Ports& ports, const CheckRequest& request, const CheckReply& reply) {
   core::Change change;
   change.kind = core::EventKind::PackageChecked;
   change.at = ports.clock.now();
   change.operator_code = request.operator_code;
   change.subject = reply.package.value_or("");
-  change.details = {{"outcome", std::string{core::to_text(reply.verdict.outcome())}},
-                    {"reasons", reason_list(reply.verdict)}};
-  if (!reply.package) change.details.emplace_back("length", std::to_string(reply.read.size()));
+  change.details = check_details(reply);
   return change;
 }
 
@@ -143,10 +141,35 @@ void add_reason(const core::Failure& failure, std::vector<CheckReply>& replies) 
   for (CheckReply& reply : replies) reply.verdict = reply.verdict.with(reason_after(failure));
 }
 
+bool is_by_copy(const std::vector<CheckReply>& replies) {
+  return std::any_of(replies.begin(), replies.end(), [](const CheckReply& reply) { return reply.from_copy.has_value(); });
+}
+
+std::vector<CheckReply> check_cut_off(const Ports& ports, const CheckRequest& request, const core::Failure& why) {
+  const auto copy = stand_in(ports, why);
+  if (!copy) return check_without_record(state_after(why), request);
+  auto replies = judge_by_copy(ports, *copy, request);
+  queue_checks(ports, request, replies);
+  return replies;
+}
+
 }  // namespace
+
+// A text that is not ours may be anything, a person's data included: only its length is kept.
+std::vector<std::pair<std::string, std::string>> check_details(const CheckReply& reply) {
+  std::vector<std::pair<std::string, std::string>> details{
+      {"outcome", std::string{core::to_text(reply.verdict.outcome())}}, {"reasons", reason_list(reply.verdict)}};
+  if (!reply.package) details.emplace_back("length", std::to_string(reply.read.size()));
+  return details;
+}
 
 CheckReply judge_item(const Ports& ports, const port::Unit& unit, const CheckItem& item) {
   return judge(ports, unit, item, false);
+}
+
+CheckReply judge_item(const Ports& ports, const Reading& reading, const CheckItem& item) {
+  if (reading.own) return judge_item(ports, *reading.own, item);
+  return judge_by_copy(ports, *reading.copy, {{item}, {}, {}}).front();
 }
 
 std::vector<CheckReply> judge_items(const Ports& ports, const port::Unit& unit, const CheckRequest& request) {
@@ -159,6 +182,7 @@ std::vector<CheckReply> judge_items(const Ports& ports, const port::Unit& unit, 
 }
 
 void record_checks(const Ports& ports, const CheckRequest& request, std::vector<CheckReply>& replies) {
+  if (is_by_copy(replies)) return queue_checks(ports, request, replies);
   const auto written = again_if_changed([&]() -> Result<void> {
     const auto unit = ports.store.begin(port::Access::Write);
     if (!unit) return unit.failure();
@@ -178,7 +202,7 @@ std::vector<CheckReply> check_packages(const Ports& ports, const CheckRequest& r
     replies = judge_items(ports, **unit, whole);
     return write_checks(ports, **unit, request, replies);
   });
-  if (replies.empty()) return check_without_record(state_after(written.failure()), request);
+  if (replies.empty()) return check_cut_off(ports, whole, written.failure());
   if (!written) add_reason(written.failure(), replies);
   return replies;
 }

@@ -2,6 +2,8 @@
 
 #include <optional>
 
+#include "loadlight/app/cut_off.h"
+
 namespace loadlight::app {
 namespace {
 
@@ -18,14 +20,6 @@ bool is_plain_name(std::string_view name) {
          name.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789-") == std::string_view::npos;
 }
 
-Result<std::string> zone_name_of(port::Store& store) {
-  const auto unit = store.begin(port::Access::Read);
-  if (!unit) return unit.failure();
-  const auto office = (*unit)->office();
-  if (!office) return office.failure();
-  return office->zone;
-}
-
 }  // namespace
 
 Result<report::Words> load_words(const World& world, std::string_view language) {
@@ -36,15 +30,16 @@ Result<report::Words> load_words(const World& world, std::string_view language) 
 }
 
 Result<std::unique_ptr<OpenOffice>> dress_office(const World& world, OfficeLeaves leaves) {
-  const auto zone_name = zone_name_of(*leaves.store);
+  const auto zone_name = zone_name_of(*leaves.store, leaves.copy.get(), world.clock);
   if (!zone_name) return zone_name.failure();
   auto zone = world.open_zone(*zone_name);
   if (!zone) return zone.failure();
   port::Store& store = *leaves.store;
   const port::Keyring& keyring = *leaves.keyring;
+  port::LocalCopy* copy = leaves.copy.get();
   const port::Zone& open_zone = **zone;
   return std::unique_ptr<OpenOffice>{
-      new OpenOffice{std::move(leaves), std::move(*zone), Ports{store, world.clock, open_zone, keyring}}};
+      new OpenOffice{std::move(leaves), std::move(*zone), Ports{store, world.clock, open_zone, keyring, copy}}};
 }
 
 Result<std::unique_ptr<OpenOffice>> open_office(const World& world, const std::string& folder) {

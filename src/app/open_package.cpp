@@ -2,6 +2,7 @@
 
 #include "app/incident_moves.h"
 #include "app/load_moves.h"
+#include "app/open_cut_off.h"
 #include "app/package_moves.h"
 #include "loadlight/app/act.h"
 #include "loadlight/app/package_reference.h"
@@ -19,16 +20,6 @@ bool is_one_of_our_texts(std::string_view reference) {
   return !std::holds_alternative<core::NotOursText>(core::parse_payload(reference));
 }
 
-CheckItem item_for(std::string_view reference) {
-  return {is_one_of_our_texts(reference) ? CheckItem::How::Symbol : CheckItem::How::TypedId,
-          std::string{reference}, std::nullopt};
-}
-
-bool eyes_say_yes(const OpenRequest& request) {
-  return request.dry && request.intact &&
-         request.external_indicator == core::IndicatorLook::Changed;
-}
-
 core::WithdrawReason what_the_eyes_saw(const OpenRequest& request) {
   if (!request.dry) return core::WithdrawReason::Wet;
   if (!request.intact) return core::WithdrawReason::Torn;
@@ -38,12 +29,6 @@ core::WithdrawReason what_the_eyes_saw(const OpenRequest& request) {
 Result<void> check_visit(const std::optional<std::string>& visit) {
   if (!visit || core::is_visit_reference(*visit)) return {};
   return Failure{FailureCode::BadVisitReference, {}, {}};
-}
-
-std::vector<std::pair<std::string, std::string>> eyes_details(const OpenRequest& request) {
-  return {{"dry", request.dry ? "yes" : "no"},
-          {"intact", request.intact ? "yes" : "no"},
-          {"indicator", std::string{core::to_text(request.external_indicator)}}};
 }
 
 Result<void> write_opening(const Act& act, const OpenRequest& request, core::Package package) {
@@ -85,12 +70,28 @@ Result<OpenReply> refuse(const Act& act, OpenReply reply) {
 
 }  // namespace
 
+CheckItem item_for(std::string_view reference) {
+  return {is_one_of_our_texts(reference) ? CheckItem::How::Symbol : CheckItem::How::TypedId,
+          std::string{reference}, std::nullopt};
+}
+
+bool eyes_say_yes(const OpenRequest& request) {
+  return request.dry && request.intact &&
+         request.external_indicator == core::IndicatorLook::Changed;
+}
+
+std::vector<std::pair<std::string, std::string>> eyes_details(const OpenRequest& request) {
+  return {{"dry", request.dry ? "yes" : "no"},
+          {"intact", request.intact ? "yes" : "no"},
+          {"indicator", std::string{core::to_text(request.external_indicator)}}};
+}
+
 Result<OpenReply> open_package(const Ports& ports, const OpenRequest& request) {
   if (const auto ok = check_visit(request.visit); !ok) return ok.failure();
   const auto id = package_id_of(ports, request.package);
   if (!id && !is_one_of_our_texts(request.package)) return id.failure();
   auto act = begin_act(ports, request.operator_code);
-  if (!act) return act.failure();
+  if (!act) return is_out_of_reach(act.failure()) ? open_cut_off(ports, request, act.failure()) : act.failure();
   OpenReply reply{OpenOutcome::Refused, judge_item(ports, *act->unit, item_for(request.package))};
   const auto package = id ? act->unit->packages().find(*id) : std::optional<core::Package>{};
   if (!package) return package.failure();

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <set>
 
+#include "loadlight/app/queued_acts.h"
+
 namespace loadlight::app {
 namespace {
 
@@ -75,6 +77,7 @@ Result<void> Gathering::add(const port::LedgerSearch& search) {
 // A label voided together with others is named in a subject that lists them all, which no index finds.
 Result<void> Gathering::add_own() {
   if (auto added = add({id().text(), {}, {}}); !added) return added;
+  if (auto added = add({kOpeningsSubject, EventKind::OpeningContradicted, id()}); !added) return added;
   const bool told = std::any_of(history_.events.begin(), history_.events.end(), [](const auto& event) {
     return event.kind == EventKind::LabelVoided || event.kind == EventKind::LabelReplaced;
   });

@@ -11,7 +11,10 @@ namespace loadlight::app {
 std::vector<CheckReply> judge_items(const Ports& ports, const port::Unit& unit, const CheckRequest& request);
 
 // Writes a check for each reply, in a unit of its own. If that fails every reply holds with the record's reason: a check
-// that leaves no trace cannot clear anything.
+// that leaves no trace cannot clear anything. What was judged by the copy is laid by.
 void record_checks(const Ports& ports, const CheckRequest& request, std::vector<CheckReply>& replies);
+
+// What the event of a check says of its answer.
+std::vector<std::pair<std::string, std::string>> check_details(const CheckReply& reply);
 
 }  // namespace loadlight::app

@@ -7,6 +7,7 @@
 
 #include "app/rules_in_force.h"
 #include "loadlight/app/act.h"
+#include "loadlight/app/cut_off.h"
 #include "loadlight/core/payload.h"
 
 namespace loadlight::app {
@@ -75,13 +76,14 @@ Result<void> check_chosen_pin(std::string_view pin) {
 }
 
 Result<Operator> signed_in_operator(const Ports& ports, std::string_view code) {
-  const auto unit = ports.store.begin(port::Access::Read);
-  if (!unit) return unit.failure();
-  const auto found = (*unit)->operators().find(code);
+  const auto reading = begin_reading(ports);
+  if (!reading) return reading.failure();
+  const port::Unit& unit = reading->unit();
+  const auto found = unit.operators().find(code);
   if (!found) return found.failure();
   const core::Details who{{"operator", std::string{code}}};
   if (!*found) return Failure{FailureCode::OperatorUnknown, who, {}};
-  const auto works = works_here(ports, **unit, **found);
+  const auto works = works_here(ports, unit, **found);
   if (!works) return works.failure();
   if (!*works) {
     const core::CivilDate today = ports.zone.local_date(ports.clock.now());
@@ -92,11 +94,11 @@ Result<Operator> signed_in_operator(const Ports& ports, std::string_view code) {
 
 std::chrono::minutes idle_lock(const Ports& ports) {
   constexpr std::chrono::minutes kShortest{1};
-  const auto unit = ports.store.begin(port::Access::Read);
-  if (!unit) return kShortest;
-  const auto office = (*unit)->office();
+  const auto reading = begin_reading(ports);
+  if (!reading) return kShortest;
+  const auto office = reading->unit().office();
   if (!office) return kShortest;
-  const auto profile = profile_in_force(**unit, *office);
+  const auto profile = profile_in_force(reading->unit(), *office);
   return profile ? std::chrono::minutes{profile->idle_lock_minutes} : kShortest;
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "app/copy_judging.h"
 #include "app/package_judging.h"
 #include "app/package_lookup.h"
 
@@ -17,8 +18,13 @@ bool has(const Verdict& verdict, Reason reason) {
   return std::find(reasons.begin(), reasons.end(), reason) != reasons.end();
 }
 
+bool is_by_copy(const Verdict& verdict) {
+  const auto& notes = verdict.notes();
+  return std::find(notes.begin(), notes.end(), core::Note::LocalCopy) != notes.end();
+}
+
 bool agree(const Verdict& one, const Verdict& other) {
-  return one.outcome() == other.outcome() && one.reasons() == other.reasons();
+  return one.outcome() == other.outcome() && one.reasons() == other.reasons() && is_by_copy(one) == is_by_copy(other);
 }
 
 }  // namespace
@@ -54,8 +60,10 @@ void PackageWatch::forget_gone(Time now) {
 
 std::vector<CheckReply> PackageWatch::judge(const CheckRequest& frame) {
   const auto unit = ports_.store.begin(port::Access::Read);
-  if (!unit) return check_without_record(state_after(unit.failure()), frame);
-  return judge_items(ports_, **unit, frame);
+  if (unit) return judge_items(ports_, **unit, frame);
+  const auto copy = stand_in(ports_, unit.failure());
+  if (copy) return judge_by_copy(ports_, *copy, frame);
+  return check_without_record(state_after(unit.failure()), frame);
 }
 
 bool PackageWatch::is_to_be_shown(InView& package, const Verdict& verdict) {

@@ -12,7 +12,7 @@ struct Version final {
 };
 // Raise a profile's number with any change of its rows below.
 constexpr Version kVersions[] = {
-    {"us-cdc-2003", 3}, {"us-cdc-2008", 3}, {"ontario", 3}, {"uk", 3}, {"office", 3},
+    {"us-cdc-2003", 4}, {"us-cdc-2008", 4}, {"ontario", 4}, {"uk", 4}, {"office", 4},
 };
 
 constexpr std::string_view kDental2003 = "CDC MMWR 52(RR-17) 2003";
@@ -34,6 +34,8 @@ constexpr std::string_view kPooled = "MMWR 52(RR-17) 2003, positive spore test: 
 constexpr std::string_view kWrapFirst = "CDC FAQ: packages are labelled before they enter the sterilizer";
 constexpr std::string_view kNoRank = "no source was read that asks for a rank";
 constexpr std::string_view kNoLock = "no source was read that states a time; ours";
+constexpr std::string_view kNoCopy =
+    "no source was read that allows it: cut off from its record an office holds, unless it says otherwise";
 constexpr std::string_view kNoRetention = "no number was read; state and local rules come first";
 
 // A row a value: profile, name, value, source.
@@ -57,6 +59,7 @@ constexpr ProfileValue kValues[] = {
     {"us-cdc-2003", "release-by", "anyone", kNoRank},
     {"us-cdc-2003", "emergency-by", "anyone", kNoRank},
     {"us-cdc-2003", "idle-lock-minutes", "10", kNoLock},
+    {"us-cdc-2003", "local-copy-minutes", "0", kNoCopy},
 
     {"us-cdc-2008", "wrapped-cap-months", "none", "CDC Guideline 2008: contamination is event-related"},
     {"us-cdc-2008", "unwrapped-cap-days", "none", "CDC Guideline 2008: contamination is event-related"},
@@ -78,6 +81,7 @@ constexpr ProfileValue kValues[] = {
     {"us-cdc-2008", "release-by", "anyone", kNoRank},
     {"us-cdc-2008", "emergency-by", "anyone", kNoRank},
     {"us-cdc-2008", "idle-lock-minutes", "10", kNoLock},
+    {"us-cdc-2008", "local-copy-minutes", "0", kNoCopy},
 
     {"ontario", "wrapped-cap-months", "none",
      "RCDSO IPAC standard 2018: states what a label bears; no cap was read"},
@@ -103,6 +107,7 @@ constexpr ProfileValue kValues[] = {
     {"ontario", "release-by", "anyone", kNoRank},
     {"ontario", "emergency-by", "anyone", kNoRank},
     {"ontario", "idle-lock-minutes", "10", kNoLock},
+    {"ontario", "local-copy-minutes", "0", kNoCopy},
 
     {"uk", "wrapped-cap-months", "12", "HTM 01-05 (2013) 2.4k(i): wrapped up to 1 year"},
     {"uk", "unwrapped-cap-days", "1", "HTM 01-05 (2013) 2.4k(ii): unwrapped in the clinical area 1 day"},
@@ -123,6 +128,7 @@ constexpr ProfileValue kValues[] = {
     {"uk", "release-by", "anyone", kNoRank},
     {"uk", "emergency-by", "anyone", kNoRank},
     {"uk", "idle-lock-minutes", "10", kNoLock},
+    {"uk", "local-copy-minutes", "0", kNoCopy},
 
     {"office", "wrapped-cap-months", "none", kOffice},
     {"office", "unwrapped-cap-days", "none", kOffice},
@@ -142,6 +148,7 @@ constexpr ProfileValue kValues[] = {
     {"office", "release-by", "anyone", kOffice},
     {"office", "emergency-by", "lead", kOffice},
     {"office", "idle-lock-minutes", "10", kOffice},
+    {"office", "local-copy-minutes", "0", kOffice},
 };
 
 // How each type of value is read from its text and shown again.
@@ -164,9 +171,6 @@ bool read(std::string_view text, std::optional<int>& place) {
   if (!read(text, number, 1, 1200)) return false;
   place = number;
   return true;
-}
-bool read(std::string_view text, int& place) {
-  return read(text, place, 1, 60);
 }
 bool read(std::string_view text, double& place) {
   return read(text, place, 0.0, 5.0);
@@ -219,6 +223,12 @@ constexpr Name named(std::string_view name) {
           [](const Profile& p) { return shown(p.*Member); }};
 }
 
+template <auto Member, int Least, int Most>
+constexpr Name named_within(std::string_view name) {
+  return {name, [](Profile& p, std::string_view text) { return read(text, p.*Member, Least, Most); },
+          [](const Profile& p) { return shown(p.*Member); }};
+}
+
 // A row a name that profiles have a value for.
 constexpr Name kNames[] = {
     named<&Profile::wrapped_cap_months>("wrapped-cap-months"),
@@ -238,7 +248,8 @@ constexpr Name kNames[] = {
     named<&Profile::retention_months>("retention-months"),
     named<&Profile::release_by>("release-by"),
     named<&Profile::emergency_by>("emergency-by"),
-    named<&Profile::idle_lock_minutes>("idle-lock-minutes"),
+    named_within<&Profile::idle_lock_minutes, 1, 60>("idle-lock-minutes"),
+    named_within<&Profile::local_copy_minutes, 0, kOldestCopyMinutes>("local-copy-minutes"),
 };
 
 const Name* find_name(std::string_view name) {

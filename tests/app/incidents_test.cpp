@@ -58,7 +58,7 @@ TEST_CASE("A positive takes the sterilizer out of service, holds the range and r
   REQUIRE(is_in_service(office, "S2"));
   REQUIRE(incident.sterilizer_held);
   REQUIRE(incident.recall == RecallReach::Implants);
-  REQUIRE(incident.profile == "us-cdc-2003 3, own: air-removal-test");
+  REQUIRE(incident.profile == "us-cdc-2003 4, own: air-removal-test");
   for (const auto& package : plain) REQUIRE(reasons(office, package) == std::vector{Reason::IncidentOpen});
   REQUIRE(reasons(office, implant_packages[0]) == std::vector{Reason::PackageRecalled, Reason::IncidentOpen});
   REQUIRE(view(office).suspects.size() == 3);

@@ -138,7 +138,7 @@ TEST_CASE("Every value of the profile is shown with its source, and the office's
           "[R63]") {
   OfficeAtWork office{"us-cdc-2003", 180, DailyTests::AsTheProfileAsks};
   const auto before = must(app::show_profile(office.ports()));
-  REQUIRE(before.profile == "us-cdc-2003 3");
+  REQUIRE(before.profile == "us-cdc-2003 4");
   REQUIRE(before.lines.size() == core::profile_value_names().size());
   for (const auto& each : before.lines) {
     CAPTURE(each.name);
@@ -147,7 +147,7 @@ TEST_CASE("Every value of the profile is shown with its source, and the office's
   }
   const auto after =
       must(app::set_profile_value(office.ports(), {"AB", "above-band", "hold", "we want to know"}));
-  REQUIRE(after.profile == "us-cdc-2003 3, own: above-band");
+  REQUIRE(after.profile == "us-cdc-2003 4, own: above-band");
   REQUIRE(line(after, "above-band").value == "hold");
   REQUIRE(line(after, "above-band").source == "we want to know (AB)");
 }
@@ -171,7 +171,7 @@ TEST_CASE("The profile and its own values stand with each decision in the ledger
   const auto events =
       must(must(office.store.begin(port::Access::Read))->events_about("S1-1", core::EventKind::LoadReleased));
   REQUIRE(events.size() == 1);
-  const core::Detail profile{"profile", "us-cdc-2003 3, own: air-removal-test"};
+  const core::Detail profile{"profile", "us-cdc-2003 4, own: air-removal-test"};
   REQUIRE(std::find(events[0].details.begin(), events[0].details.end(), profile) != events[0].details.end());
 }
 

@@ -54,7 +54,8 @@ TEST_CASE("A value that a name cannot take changes nothing") {
         std::pair{"steam-kelvin", "5.1"}, std::pair{"tested-load-waits", "maybe"},
         std::pair{"idle-lock-minutes", "0"}, std::pair{"idle-lock-minutes", "61"},
         std::pair{"idle-lock-minutes", "none"}, std::pair{"release-by", "nobody"},
-        std::pair{"no-such-name", "yes"}}) {
+        std::pair{"local-copy-minutes", "-1"}, std::pair{"local-copy-minutes", "241"},
+        std::pair{"local-copy-minutes", "none"}, std::pair{"no-such-name", "yes"}}) {
     CAPTURE(name, value);
     REQUIRE_FALSE(set_value(profile, name, value));
   }

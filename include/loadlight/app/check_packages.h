@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "loadlight/app/cut_off.h"
 #include "loadlight/app/ports.h"
 #include "loadlight/core/package_rules.h"
 #include "loadlight/core/payload.h"
@@ -35,6 +36,7 @@ struct CheckReply final {
   std::optional<std::string> location;
   std::optional<std::string> older_one;  // package id, with Note::OlderOneElsewhere
   std::optional<label::Quad> corners;
+  std::optional<FromCopy> from_copy{};  // the record could not be reached
 };
 
 struct CheckRequest final {
@@ -44,7 +46,7 @@ struct CheckRequest final {
   std::function<core::Result<label::LabelTemplate>(std::string_view name)> find_template;
 };
 
-// Answers every item, in order.
+// Answers every item, in order; by this station's own copy of the record where that may stand in for it.
 std::vector<CheckReply> check_packages(const Ports& ports, const CheckRequest& request);
 
 // The same without an office: the record could not be opened because it is damaged or out of reach.
@@ -52,5 +54,7 @@ std::vector<CheckReply> check_without_record(core::RecordState why, const CheckR
 
 // The facts and the verdict for one item within a unit, without writing anything: what `open` judges by.
 CheckReply judge_item(const Ports& ports, const port::Unit& unit, const CheckItem& item);
+// The same of the record or else of its copy.
+CheckReply judge_item(const Ports& ports, const Reading& reading, const CheckItem& item);
 
 }  // namespace loadlight::app

@@ -9,6 +9,7 @@
 #include "loadlight/port/clock.h"
 #include "loadlight/port/files.h"
 #include "loadlight/port/keyring.h"
+#include "loadlight/port/local_copy.h"
 #include "loadlight/port/store.h"
 #include "loadlight/port/symbol_encoder.h"
 #include "loadlight/port/zone.h"
@@ -21,6 +22,7 @@ struct Ports final {
   const port::Clock& clock;
   const port::Zone& zone;
   const port::Keyring& keyring;
+  port::LocalCopy* copy = nullptr;  // of a record that is shared with other stations
 };
 
 // Where labels are made.

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "loadlight/app/group_door.h"
+#include "loadlight/app/queued_acts.h"
 #include "loadlight/core/result.h"
 #include "loadlight/label/press.h"
 #include "loadlight/port/certificates.h"
@@ -17,6 +18,7 @@
 #include "loadlight/port/frame_source.h"
 #include "loadlight/port/keyring.h"
 #include "loadlight/port/line_source.h"
+#include "loadlight/port/local_copy.h"
 #include "loadlight/port/new_files.h"
 #include "loadlight/port/pin_book.h"
 #include "loadlight/port/printer.h"
@@ -30,6 +32,7 @@ namespace loadlight::app {
 struct OfficeLeaves final {
   std::unique_ptr<port::Store> store;
   std::unique_ptr<port::Keyring> keyring;
+  std::unique_ptr<port::LocalCopy> copy{};  // none of an office in a folder
 };
 struct PrintingLeaves final {
   std::unique_ptr<port::SymbolEncoder> encoder;
@@ -50,6 +53,8 @@ struct StationSettings final {
   int port = 8425;   // 0: any that is free
   bool lan = false;  // for the tablets of the office, under TLS; else for this machine alone
   std::function<void(const std::string& url)> listening;  // called once, when it answers
+  // Called, from a thread of its own, when what was done without the record was written into it.
+  std::function<void(const Ports& ports, const QueueReply& written)> settled{};
 };
 
 // Wherever a folder names an office an address may, too (group_door.h).

@@ -104,6 +104,7 @@ enum class FailureKind {
   ROW(OfficeNotShared, "office-not-shared", Refused)                    \
   ROW(StationNotJoined, "station-not-joined", Refused)                  \
   ROW(JoinCodeWrong, "join-code-wrong", Refused)                        \
+  ROW(NoLocalCopy, "no-local-copy", Refused)                            \
   /* what the world did not allow */                                    \
   ROW(OfficeAbsent, "office-absent", Failed)                            \
   ROW(OfficeUnreadable, "office-unreadable", Failed)                    \

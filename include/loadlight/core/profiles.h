@@ -40,6 +40,8 @@ enum class TypeNPacking { NotPacked, AfterProgram };
 // Whose decision a release is: of any operator who works here today, or of a lead.
 enum class Decider { Anyone, Lead };
 
+inline constexpr int kOldestCopyMinutes = 240;
+
 struct Profile final {
   std::string code;
   int version = 0;  // raised whenever a value of the profile changes
@@ -63,6 +65,9 @@ struct Profile final {
   Decider release_by = Decider::Lead;
   Decider emergency_by = Decider::Lead;  // a lead: at least one of the two people an emergency needs
   int idle_lock_minutes = 10;  // 1 to 60: a browser nobody touches that long acts for nobody any more
+  // 0 to 240: how old this station's own copy of the record may be for a package to be judged by it while the record
+  // cannot be reached; 0: such a package holds.
+  int local_copy_minutes = 0;
   std::vector<std::string> own;         // names of the settings that the office set itself
 
   // "us-cdc-2003 3", with the office's own settings named: "us-cdc-2003 3, own: above-band".

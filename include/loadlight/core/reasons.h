@@ -91,6 +91,7 @@ std::vector<Reason> all_reasons();  // worst first
   ROW(ProgramBelowTable, "program-below-table")            \
   ROW(ReleasedByIndicator, "released-by-indicator")        \
   ROW(CheckWithEyes, "check-with-eyes")
+  ROW(LocalCopy, "local-copy")                             \
 
 enum class Note {
 #define ROW(name, text) name,
