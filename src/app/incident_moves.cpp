@@ -225,11 +225,7 @@ Result<Incident> find_open_incident(const port::Unit& unit, int number) {
   return incident;
 }
 
-Result<Incident> open_incident(const Act& act, const core::Load& load, IncidentCause cause,
-                               std::string note) {
-  const auto going_on = already_open(*act.unit, load, cause);
-  if (!going_on) return going_on.failure();
-  if (*going_on) return recall_by_procedure(act, **going_on);
+Result<Incident> new_incident(const Act& act, const core::Load& load, IncidentCause cause, std::string note) {
   const auto highest = act.unit->incidents().highest_number();
   if (!highest) return highest.failure();
   const auto profile = profile_in_force(*act.unit, act.office);
@@ -244,6 +240,19 @@ Result<Incident> open_incident(const Act& act, const core::Load& load, IncidentC
   incident.opened_by = act.who.code;
   incident.opened_at = act.now;
   incident.note = std::move(note);
+  return incident;
+}
+
+Result<Incident> open_incident(const Act& act, const core::Load& load, IncidentCause cause,
+                               std::string note) {
+  const auto going_on = already_open(*act.unit, load, cause);
+  if (!going_on) return going_on.failure();
+  if (*going_on) return recall_by_procedure(act, **going_on);
+  const auto profile = profile_in_force(*act.unit, act.office);
+  if (!profile) return profile.failure();
+  auto begun = new_incident(act, load, cause, std::move(note));
+  if (!begun) return begun;
+  Incident& incident = *begun;
   if (const auto ok = set_range(act, load, *profile, incident); !ok) return ok.failure();
   std::vector<core::Record> records;
   if (cause == IncidentCause::BiologicalPositive) {

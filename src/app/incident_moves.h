@@ -18,6 +18,10 @@ core::Result<core::Incident> find_open_incident(const port::Unit& unit, int numb
 core::Result<core::Incident> open_incident(const Act& act, const core::Load& load, core::IncidentCause cause,
                                            std::string note);
 
+// One on a load that is not open yet and has no range; for whoever writes it.
+core::Result<core::Incident> new_incident(const Act& act, const core::Load& load, core::IncidentCause cause,
+                                          std::string note);
+
 // What was recorded about an incident, as the rules of its procedure see it.
 core::Result<core::IncidentFacts> facts_of(const port::Unit& unit, const core::Incident& incident,
                                            core::Instant now);

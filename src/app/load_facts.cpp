@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "app/clock_trust.h"
+#include "app/recalled_lots.h"
 #include "app/rules_in_force.h"
 #include "loadlight/app/act.h"
 #include "loadlight/core/cycle_text.h"
@@ -89,6 +90,9 @@ Result<void> look_at_evidence(const port::Unit& unit, const core::Load& load, Lo
   facts.indicators = *indicators;
   facts.biological_runs = *runs;
   facts.biologicals = *biologicals;
+  const auto recalled = recalled_among(unit, facts);
+  if (!recalled) return recalled.failure();
+  facts.recalled_lots = *recalled;
   if (!load.cycle_log) return {};
   facts.has_log = true;
   const auto log = unit.evidence().find_log(*load.cycle_log);
@@ -129,14 +133,17 @@ Result<bool> failed_before(const port::Unit& unit, const std::string& sterilizer
   return state == LoadState::Failed || state == LoadState::Aborted || state == LoadState::Revoked;
 }
 
-// Did a test of this purpose pass that day before the run? One whose day is in doubt may be another day's.
+// Did a test of this purpose pass that day before the run? One whose day is in doubt may be another day's; a sheet of
+// a lot that was called back proves nothing.
 Result<bool> passed_before(const port::Unit& unit, const std::vector<core::Load>& of_day, LoadPurpose purpose,
                            int run) {
   for (const core::Load& load : of_day) {
     if (load.purpose != purpose || !load.run || *load.run >= run || load.state != LoadState::Released) continue;
     const auto doubt = doubt_about(unit, load.name);
     if (!doubt) return doubt.failure();
-    if (doubt->count() == 0) return true;
+    const auto recalled = reads_recalled_lot(unit, load.name);
+    if (!recalled) return recalled.failure();
+    if (doubt->count() == 0 && !*recalled) return true;
   }
   return false;
 }

@@ -16,6 +16,7 @@ void add_pin_verb(CLI::App& operator_verb, Context& context);            // pin_
 void add_service_verbs(CLI::App& sterilizer_verb, Context& context);  // out, return, service, log
 void add_backup_verbs(CLI::App& ledger_verb, Context& context);       // backup_command.cpp
 void add_program_acceptance(CLI::App& program_verb, Context& context);
+void add_lot_recall(CLI::App& consumable_verb, Context& context);     // lot_verb.cpp
 void add_label(CLI::App& app, Context& context);
 void add_load(CLI::App& app, Context& context);
 void add_check(CLI::App& app, Context& context);
@@ -31,6 +32,7 @@ void add_key(CLI::App& app, Context& context);       // key add, list
 void add_station(CLI::App& app, Context& context);   // station invite, join
 void add_export(CLI::App& app, Context& context);
 void add_serve(CLI::App& app, Context& context);
+void add_group(CLI::App& app, Context& context);
 
 // Records on paper: record_printing.cpp. The exit status.
 int print_notice(const Context& context, const OpenOffice& office, int incident, const std::string& path);

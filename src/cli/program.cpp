@@ -28,6 +28,7 @@ constexpr void (*kCommands[])(CLI::App&, Context&) = {
     add_station,  // station_command.cpp
     add_export,   // export_command.cpp
     add_serve,    // serve_command.cpp
+    add_group,    // group_command.cpp
 };
 
 std::string environment(const char* name) {

@@ -106,6 +106,7 @@ void add_tables(CLI::App& app, Context& context) {
     if (table == OfficeTable::Stocks) add_stock_verbs(*verb, context);
     if (table == OfficeTable::Sterilizers) add_service_verbs(*verb, context);
     if (table == OfficeTable::Programs) add_program_acceptance(*verb, context);
+    if (table == OfficeTable::Consumables) add_lot_recall(*verb, context);
   }
 }
 

@@ -32,7 +32,7 @@ class Progress final {
   }
 
   const std::vector<IncidentStepRow>& rows() const { return rows_; }
-  bool is_about_the_sterilizer() const { return list_ != StepList::InternalIndicator; }
+  bool is_about_the_sterilizer() const { return core::is_about_the_sterilizer(list_); }
   RecallReach reach() const;
   int missing_negatives() const;
   bool newest_grew() const;

@@ -44,6 +44,7 @@ constexpr std::string_view kDefective2008 =
 constexpr std::string_view kInadequate =
     "MMWR 52(RR-17) 2003 VI.F.5, as quoted: not used where a chemical result is inadequate";
 constexpr std::string_view kAnyTime = "our own: everything can be called back at any time";
+constexpr std::string_view kLot = "our own: a lot that was recalled is called back like a load";
 constexpr std::string_view kPractice = "";  // common practice
 
 // clang-format off
@@ -87,6 +88,13 @@ constexpr IncidentStepRow kSteps[] = {
     {L::InternalIndicator, "decide-load", K::Decision, N::Always, S::Goods,
      {"check-loading", "check-other-indicators"}, kPractice},
     {L::InternalIndicator, "recall-everything", K::Recall, N::RecallOfEverything, S::Goods, {}, kPractice},
+
+    {L::FaultyIndicator, "set-lot-aside", K::Attest, N::Always, S::Goods, {}, kLot},
+    {L::FaultyIndicator, "recall-everything", K::Recall, N::Always, S::Goods, {}, kInadequate},
+
+    {L::FaultyPouch, "set-lot-aside", K::Attest, N::Always, S::Goods, {}, kLot},
+    {L::FaultyPouch, "decide-load", K::Decision, N::Always, S::Goods, {"set-lot-aside"}, kLot},
+    {L::FaultyPouch, "recall-everything", K::Recall, N::RecallOfEverything, S::Goods, {}, kLot},
 };
 
 // step, finding, recalls everything, calls for repair, asks a new retest, source of that
@@ -121,6 +129,7 @@ constexpr StepFinding kFindings[] = {
     {"check-other-indicators", "unchanged", true, false, false, kInadequate},
     {"check-other-indicators", "none-left", false, false, false, ""},
     {"decide-load", "lift-hold", false, false, false, ""},
+    {"set-lot-aside", "done", false, false, false, ""},
     {"decide-load", "recall", true, false, false, "a person's decision"},
 };
 
@@ -139,6 +148,8 @@ constexpr ProcedureRule kProcedures[] = {
     {L::Dental2003, RecallReach::Implants, RecallReach::Everything, false, kRecall2003},
     {L::Facility2008, RecallReach::Implants, RecallReach::Everything, false, kTable12},
     {L::InternalIndicator, RecallReach::Nothing, RecallReach::Nothing, false, kPractice},
+    {L::FaultyIndicator, RecallReach::Everything, RecallReach::Everything, false, kInadequate},
+    {L::FaultyPouch, RecallReach::Nothing, RecallReach::Nothing, false, kLot},
     {L::Conservative, RecallReach::Everything, RecallReach::Everything, true, kConservative2003},
 };
 // clang-format on
@@ -146,7 +157,16 @@ constexpr ProcedureRule kProcedures[] = {
 }  // namespace
 
 StepList step_list(IncidentCause cause, Procedure procedure) {
-  if (cause == IncidentCause::InternalIndicator) return L::InternalIndicator;
+  switch (cause) {
+    case IncidentCause::InternalIndicator:
+      return L::InternalIndicator;
+    case IncidentCause::FaultyIndicator:
+      return L::FaultyIndicator;
+    case IncidentCause::FaultyPouch:
+      return L::FaultyPouch;
+    case IncidentCause::BiologicalPositive:
+      break;
+  }
   switch (procedure) {
     case Procedure::Dental2003:
       return L::Dental2003;
@@ -156,6 +176,10 @@ StepList step_list(IncidentCause cause, Procedure procedure) {
       return L::Conservative;
   }
   return L::Conservative;
+}
+
+bool is_about_the_sterilizer(StepList list) {
+  return list != L::InternalIndicator && list != L::FaultyIndicator && list != L::FaultyPouch;
 }
 
 std::span<const IncidentStepRow> all_incident_steps() {

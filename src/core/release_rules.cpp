@@ -159,6 +159,28 @@ Finding consumable_expired(const LoadFacts& f) {
   return yes_if(chemical || biological);
 }
 
+bool is_recalled(const LoadFacts& f, const std::string& lot) {
+  return std::find(f.recalled_lots->begin(), f.recalled_lots->end(), lot) != f.recalled_lots->end();
+}
+
+// One of another lot, of the same kind, takes the place of a chemical indicator; none that of a biological one.
+bool is_of_recalled_alone(const IndicatorReading& recalled, const LoadFacts& f) {
+  return is_recalled(f, recalled.lot) &&
+         std::none_of(f.indicators.begin(), f.indicators.end(), [&](const IndicatorReading& other) {
+           return !is_recalled(f, other.lot) && other.place == recalled.place && other.type == recalled.type &&
+                  other.package == recalled.package;
+         });
+}
+
+Finding consumable_recalled(const LoadFacts& f) {
+  if (!f.recalled_lots) return Finding::Missing;
+  const auto is_of_it = [&f](const auto& each) { return is_recalled(f, each.lot) || is_recalled(f, each.control_lot); };
+  return yes_if(std::any_of(f.indicators.begin(), f.indicators.end(),
+                            [&f](const auto& each) { return is_of_recalled_alone(each, f); }) ||
+                std::any_of(f.biological_runs.begin(), f.biological_runs.end(), is_of_it) ||
+                std::any_of(f.biologicals.begin(), f.biologicals.end(), is_of_it));
+}
+
 // ---- biological evidence
 
 bool stands_as(const LoadFacts& f, BiologicalStanding standing) {
@@ -270,6 +292,7 @@ constexpr ReleaseRule kRules[] = {
     {Reason::ExternalIndicatorUnread, Of::AllButTests, indicator_unread},
     {Reason::ExternalIndicatorFailed, Of::AllButTests, indicator_failed},
     {Reason::ConsumableExpired, Of::EveryLoad, consumable_expired},
+    {Reason::ConsumableRecalled, Of::EveryLoad, consumable_recalled},
     {Reason::WetPackages, Of::AllButTests, wet},
     {Reason::DailyTestMissing, Of::EveryLoad,
      [](const LoadFacts& f) { return daily_test_is(f, DailyTest::Missing); }},

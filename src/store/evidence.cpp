@@ -134,6 +134,23 @@ core::Result<std::vector<BiologicalReading>> Evidence::biologicals_of_sterilizer
       session_, "WHERE load_sterilizer = $1 ORDER BY load_number, number", {std::string{sterilizer}});
 }
 
+core::Result<std::vector<LoadName>> Evidence::loads_of_lot(std::string_view lot) const {
+  const auto rows = session_.rows(
+      "SELECT load_sterilizer, load_number FROM indicators WHERE lot = $1"
+      " UNION SELECT load_sterilizer, load_number FROM biological_runs WHERE lot = $1 OR control_lot = $1"
+      " UNION SELECT load_sterilizer, load_number FROM biologicals WHERE lot = $1 OR control_lot = $1"
+      " ORDER BY load_sterilizer, load_number",
+      {std::string{lot}});
+  if (!rows) return rows.failure();
+  std::vector<LoadName> names;
+  for (const SqlRow& row : *rows) {
+    LoadName name;
+    if (!decode(row[0], name.sterilizer) || !decode(row[1], name.number)) return session_.damaged("indicators");
+    names.push_back(std::move(name));
+  }
+  return names;
+}
+
 core::Result<std::optional<CycleLog>> Evidence::find_log(int number) const {
   return table_of<CycleLog>().select_first(session_, "WHERE number = $1", {number});
 }

@@ -33,6 +33,29 @@ constexpr Step kSteps[] = {
         " hash TEXT NOT NULL, newest_at INTEGER, PRIMARY KEY (chain)) STRICT"},
     {3, "INSERT INTO ledger_head SELECT '', sequence, 0, hash, newest_at FROM ledger_head_before"},
     {3, "DROP TABLE ledger_head_before"},
+    {4, "ALTER TABLE consumables RENAME TO consumables_before"},
+    {4, "CREATE TABLE consumables (lot TEXT NOT NULL,"
+        " kind TEXT NOT NULL CHECK (kind IN ('chemical', 'air-removal', 'biological', 'pouch')), name TEXT NOT NULL,"
+        " expires INTEGER NOT NULL CHECK (expires BETWEEN 19000101 AND 99991231),"
+        " retired_on INTEGER CHECK (retired_on BETWEEN 19000101 AND 99991231), PRIMARY KEY (lot)) STRICT"},
+    {4, "INSERT INTO consumables SELECT lot, kind, name, expires, retired_on FROM consumables_before"},
+    {4, "DROP TABLE consumables_before"},
+    {4, "ALTER TABLE incidents RENAME TO incidents_before"},
+    {4, "CREATE TABLE incidents (number INTEGER NOT NULL, cause TEXT NOT NULL CHECK (cause IN ('internal-indicator',"
+        " 'biological-positive', 'faulty-indicator', 'faulty-pouch')),"
+        " state TEXT NOT NULL CHECK (state IN ('open', 'closed')),"
+        " sterilizer TEXT NOT NULL REFERENCES sterilizers DEFERRABLE INITIALLY DEFERRED, load_number INTEGER NOT NULL,"
+        " first_run INTEGER NOT NULL, last_run INTEGER NOT NULL, program TEXT,"
+        " procedure TEXT NOT NULL CHECK (procedure IN ('dental-2003', 'facility-2008', 'conservative')),"
+        " profile TEXT NOT NULL, recall TEXT NOT NULL CHECK (recall IN ('nothing', 'implants', 'everything')),"
+        " sterilizer_held INTEGER NOT NULL CHECK (sterilizer_held IN (0, 1)), narrowed_why TEXT NOT NULL,"
+        " opened_by TEXT NOT NULL REFERENCES operators DEFERRABLE INITIALLY DEFERRED, opened_at INTEGER NOT NULL,"
+        " closed_by TEXT NOT NULL, closed_at INTEGER, note TEXT NOT NULL, PRIMARY KEY (number)) STRICT"},
+    {4, "INSERT INTO incidents SELECT number, cause, state, sterilizer, load_number, first_run, last_run, program,"
+        " procedure, profile, recall, sterilizer_held, narrowed_why, opened_by, opened_at, closed_by, closed_at, note"
+        " FROM incidents_before"},
+    {4, "DROP TABLE incidents_before"},
+    {4, "CREATE INDEX incidents_by_state ON incidents (state, number)"},
 };
 
 Failure unwritable(const std::string& path, int error) {
@@ -87,7 +110,13 @@ std::string kept_record_path(const std::string& record_path, int version) {
 
 Result<void> bring_up_to_date(SqliteSession& session, const std::string& record_path, int version) {
   if (auto kept = keep_copy(session, record_path, version); !kept) return kept;
-  return take_steps(session);
+  // A table that is put in another's place keeps the references that others have to it.
+  if (auto set = session.run("PRAGMA foreign_keys = OFF"); !set) return set;
+  if (auto set = session.run("PRAGMA legacy_alter_table = ON"); !set) return set;
+  const auto taken = take_steps(session);
+  if (auto set = session.run("PRAGMA legacy_alter_table = OFF"); !set) return set;
+  if (auto set = session.run("PRAGMA foreign_keys = ON"); !set) return set;
+  return taken;
 }
 
 }  // namespace loadlight::store

@@ -62,6 +62,19 @@ TEST_CASE("An internal indicator's incident looks, decides and asks no retest of
   }
 }
 
+TEST_CASE("A recalled lot is set aside and its goods called back and nothing is asked of the sterilizer") {
+  REQUIRE(codes_of(L::FaultyIndicator) == Codes{"set-lot-aside", "recall-everything"});
+  REQUIRE(codes_of(L::FaultyPouch) == Codes{"set-lot-aside", "decide-load", "recall-everything"});
+  REQUIRE(procedure_rule(L::FaultyIndicator).at_once == RecallReach::Everything);
+  REQUIRE(procedure_rule(L::FaultyPouch).at_once == RecallReach::Nothing);
+  for (L list : {L::FaultyIndicator, L::FaultyPouch}) {
+    REQUIRE_FALSE(is_about_the_sterilizer(list));
+    REQUIRE_FALSE(procedure_rule(list).repair_at_once);
+    for (const IncidentStepRow& row : incident_steps_of(list)) REQUIRE(row.serves == StepServes::Goods);
+  }
+  for (L list : {L::Dental2003, L::Facility2008, L::Conservative}) REQUIRE(is_about_the_sterilizer(list));
+}
+
 TEST_CASE("A procedure has its own list, an unknown one the conservative, an internal indicator its own",
           "[R45]") {
   const auto positive = IncidentCause::BiologicalPositive;
@@ -71,6 +84,8 @@ TEST_CASE("A procedure has its own list, an unknown one the conservative, an int
   REQUIRE(step_list(positive, static_cast<Procedure>(99)) == L::Conservative);
   for (const auto& procedure : Vocabulary<Procedure>::kTerms) {
     REQUIRE(step_list(IncidentCause::InternalIndicator, procedure.value) == L::InternalIndicator);
+    REQUIRE(step_list(IncidentCause::FaultyIndicator, procedure.value) == L::FaultyIndicator);
+    REQUIRE(step_list(IncidentCause::FaultyPouch, procedure.value) == L::FaultyPouch);
   }
 }
 
@@ -151,6 +166,7 @@ TEST_CASE("Each step can end in these findings, the good one first", "[R45]") {
       {"confirm-range", {"stands"}},
       {"check-loading", {"fine", "defect"}},
       {"check-other-indicators", {"changed", "unchanged", "none-left"}},
+      {"set-lot-aside", {"done"}},
       {"decide-load", {"lift-hold", "recall"}}};
   for (const auto& [step, expected] : findings) {
     Codes codes;

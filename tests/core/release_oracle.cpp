@@ -90,6 +90,30 @@ void add_chemical(const LoadFacts& f, ReasonSet& set) {
   if (!read) add(set, Reason::ExternalIndicatorUnread);
 }
 
+// An indicator of a lot that was recalled proves nothing; a chemical one of a good lot beside it does.
+void add_recalled(const LoadFacts& f, ReasonSet& set) {
+  if (!f.recalled_lots) return;
+  const auto bad = [&f](const std::string& lot) {
+    for (const std::string& each : *f.recalled_lots) {
+      if (each == lot) return true;
+    }
+    return false;
+  };
+  for (const IndicatorReading& i : f.indicators) {
+    bool good_one_beside = false;
+    for (const IndicatorReading& o : f.indicators) {
+      good_one_beside |= o.place == i.place && o.type == i.type && o.package == i.package && !bad(o.lot);
+    }
+    if (bad(i.lot) && !good_one_beside) add(set, Reason::ConsumableRecalled);
+  }
+  for (const BiologicalRun& r : f.biological_runs) {
+    if (bad(r.lot) || bad(r.control_lot)) add(set, Reason::ConsumableRecalled);
+  }
+  for (const BiologicalReading& b : f.biologicals) {
+    if (bad(b.lot) || bad(b.control_lot)) add(set, Reason::ConsumableRecalled);
+  }
+}
+
 // Indicators that nobody recorded as placed are taken for one, whose newest entry counts; a growth always
 // counts.
 void add_biological(const LoadFacts& f, ReasonSet& set) {
@@ -114,7 +138,7 @@ void add_biological(const LoadFacts& f, ReasonSet& set) {
 bool every_fact_is_present(const LoadFacts& f) {
   return f.program && f.removal && f.type && f.in_service && f.holds_wrapped && f.holds_hollow &&
          f.holds_implant && f.wet_packages && f.clock_behind && (f.process_date || f.indicators.empty()) &&
-         f.profile && f.daily_test && f.in_open_incident;
+         f.profile && f.daily_test && f.in_open_incident && f.recalled_lots;
 }
 
 ReasonSet expected_reasons(const LoadFacts& f) {
@@ -130,6 +154,7 @@ ReasonSet expected_reasons(const LoadFacts& f) {
   add_mechanical(f, set);
   add_program(f, set);
   add_chemical(f, set);
+  add_recalled(f, set);
   add_biological(f, set);
   const bool ended = f.state == LoadState::Finished || f.state == LoadState::Quarantined;
   if (!every_fact_is_present(f) || (set.none() && !ended)) add(set, Reason::RecordDamaged);
@@ -159,6 +184,7 @@ LoadFacts releasable() {
   external.passed = true;
   external.expires = release_day();
   f.indicators = {external};
+  f.recalled_lots.emplace();
   f.process_date = release_day();
   f.clock_behind = false;
   return f;
@@ -346,6 +372,40 @@ Group tests_and_incidents() {
           f.in_open_incident = incident;
           f.profile = profile;
         });
+      }
+    }
+  }
+  return group;
+}
+
+Group recalled_lots() {
+  IndicatorReading bad = indicator(IndicatorPlace::External, true, 0, false);
+  bad.lot = "bad";
+  IndicatorReading inside = indicator(IndicatorPlace::Internal, true, 0, false);
+  inside.lot = "bad";
+  IndicatorReading good = bad;
+  good.lot = "good";
+  const std::vector<std::vector<IndicatorReading>> readings{{}, {bad}, {good}, {bad, good}, {good, inside}};
+  const std::optional<std::vector<std::string>> lots[] = {std::nullopt, std::vector<std::string>{},
+                                                          std::vector<std::string>{"bad"},
+                                                          std::vector<std::string>{"bad", "good"}};
+  Group group;
+  for (const auto& recalled : lots) {
+    for (const auto& each : readings) {
+      for (const char* lot : {"", "bad", "good"}) {
+        for (const char* control : {"good", "bad"}) {
+          group.push_back([=](LoadFacts& f) {
+            f.recalled_lots = recalled;
+            f.indicators = each;
+            BiologicalReading reading;
+            reading.lot = lot;
+            reading.control_lot = control;
+            reading.test = BiologicalTest::NoGrowth;
+            reading.control = BiologicalControl::Growth;
+            f.biologicals.clear();
+            if (*lot) f.biologicals = {reading};
+          });
+        }
       }
     }
   }

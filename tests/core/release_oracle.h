@@ -30,5 +30,6 @@ Group indicators_and_days();
 Group biologicals_and_implants();
 Group tests_and_incidents();
 Group states_and_clocks();
+Group recalled_lots();
 
 }  // namespace loadlight::core

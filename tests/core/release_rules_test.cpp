@@ -51,7 +51,8 @@ int require_agreement_over_pairs(const Group& outer, const Group& inner) {
 
 std::vector<Group> all_groups() {
   return {programs_and_sterilizers(), readings_around_the_bounds(), indicators_and_days(),
-          biologicals_and_implants(), tests_and_incidents(),        states_and_clocks()};
+          biologicals_and_implants(), tests_and_incidents(),        states_and_clocks(),
+          recalled_lots()};
 }
 
 // What speaks against any load; each made true for facts that were given. Worse readings are still possible
@@ -112,6 +113,10 @@ TEST_CASE("Every release verdict over profiles, daily tests and incidents is wha
 
 TEST_CASE("Every release verdict over states, clocks, service and wet packages is what the table says") {
   report("release rules, states", require_agreement_over(states_and_clocks()));
+}
+
+TEST_CASE("Every release verdict over lots that were recalled is what the table says") {
+  report("release rules, recalled lots", require_agreement_over(recalled_lots()));
 }
 
 TEST_CASE("Facts drawn from all groups at once give what the table says, and never better for worse") {

@@ -21,7 +21,7 @@ RELEASE_ONLY = {
     "biological-positive", "program-not-allowed", "exposure-short", "external-indicator-failed",
     "daily-test-failed", "sterilizer-out-of-service", "mechanical-evidence-missing",
     "mechanical-evidence-incomplete", "external-indicator-unread", "drying-short", "wet-packages",
-    "consumable-expired", "daily-test-missing", "biological-invalid", "biological-awaited",
+    "consumable-expired", "consumable-recalled", "daily-test-missing", "biological-invalid", "biological-awaited",
     "steam-not-saturated", "temperature-above-band",
 }
 # A label of which the record tells what it is likely to be: no check asks that; audit_test.py does.

@@ -43,6 +43,22 @@ TEMPLATE_TEST_CASE("Indicators without a result come by the time they are due", 
   CHECK(must(reading(*backend.store)->evidence().open_runs()) == std::vector{early, equal, late});
 }
 
+TEMPLATE_TEST_CASE("Loads with an indicator of a lot come by name, each once, the control's lot counting", "[contract]",
+                   SqliteBackend, PostgresBackend, MemoryBackend) {
+  TestType backend;
+  write(*backend.store, {founding()});
+  auto chemical = an_indicator(1, 2), again = an_indicator(2, 2);
+  chemical.lot = again.lot = "L 7";
+  auto run = a_biological_run(1, 1);
+  run.control_lot = "L 7";
+  auto result = a_biological(1, 10);
+  result.lot = "L 7";
+  write_records(*backend.store, {a_load(10), chemical, again, run, result, an_indicator(3, 3)});
+  const auto unit = reading(*backend.store);
+  CHECK(must(unit->evidence().loads_of_lot("L 7")) == std::vector<LoadName>{{"S1", 1}, {"S1", 2}, {"S1", 10}});
+  CHECK(must(unit->evidence().loads_of_lot("L")).empty());
+}
+
 TEMPLATE_TEST_CASE("All results of a sterilizer come by load number and number", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;

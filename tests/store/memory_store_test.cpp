@@ -66,6 +66,7 @@ TEST_CASE("Every query that is broken says so") {
       [](const Unit& u) { return u.evidence().open_runs().ok(); },
       [](const Unit& u) { return u.evidence().highest_run_number().ok(); },
       [](const Unit& u) { return u.evidence().biologicals_of_sterilizer("S1").ok(); },
+      [](const Unit& u) { return u.evidence().loads_of_lot("B-1").ok(); },
       [](const Unit& u) { return u.evidence().find_log(1).ok(); },
       [](const Unit& u) { return u.evidence().highest_log_number().ok(); },
       [](const Unit& u) { return u.incidents().find(1).ok(); },

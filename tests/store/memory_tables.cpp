@@ -1,6 +1,7 @@
 #include "memory_tables.h"
 
 #include <algorithm>
+#include <set>
 #include <tuple>
 #include <utility>
 
@@ -344,6 +345,20 @@ core::Result<std::vector<core::BiologicalReading>> MemoryEvidence::biologicals_o
   std::stable_sort(results.begin(), results.end(),
                    [](const auto& a, const auto& b) { return a.load.number < b.load.number; });
   return results;
+}
+
+core::Result<std::vector<core::LoadName>> MemoryEvidence::loads_of_lot(std::string_view lot) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  std::set<core::LoadName> names;
+  const auto add = [&](const auto& each) {
+    if (each.lot == lot || each.control_lot == lot) names.insert(each.load);
+  };
+  for (const auto& [number, indicator] : state_.indicators) {
+    if (indicator.lot == lot) names.insert(indicator.load);
+  }
+  for (const auto& [number, run] : state_.biological_runs) add(run);
+  for (const auto& [number, reading] : state_.biologicals) add(reading);
+  return std::vector<core::LoadName>{names.begin(), names.end()};
 }
 
 core::Result<std::optional<core::CycleLog>> MemoryEvidence::find_log(int number) const {

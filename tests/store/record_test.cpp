@@ -154,7 +154,18 @@ TEST_CASE("A record of a later program is refused with both versions named") {
 }
 
 // As earlier programs left it.
+void make_version_4(const std::string& path) {
+  RawSql{path}.run(
+      "PRAGMA foreign_keys = OFF; PRAGMA legacy_alter_table = ON;"
+      "ALTER TABLE consumables RENAME TO later;"
+      "CREATE TABLE consumables (lot TEXT NOT NULL, kind TEXT NOT NULL CHECK (kind IN ('chemical', 'air-removal',"
+      " 'biological')), name TEXT NOT NULL, expires INTEGER NOT NULL CHECK (expires BETWEEN 19000101 AND 99991231),"
+      " retired_on INTEGER CHECK (retired_on BETWEEN 19000101 AND 99991231), PRIMARY KEY (lot)) STRICT;"
+      "INSERT INTO consumables SELECT * FROM later; DROP TABLE later; DROP TABLE IF EXISTS whereabouts; PRAGMA user_version = 4");
+}
+
 void make_version_3(const std::string& path) {
+  make_version_4(path);
   RawSql{path}.run(
       "ALTER TABLE ledger DROP COLUMN chain; ALTER TABLE ledger DROP COLUMN link;"
       "ALTER TABLE ledger_head RENAME TO later;"

@@ -1,8 +1,7 @@
 // Events and changes: the only way the record moves.
-//
-// A Change is one event together with the records as they stand after it. The store writes both in one
-// transaction, or neither: the records into their tables, the event onto the hash-chained ledger. So the
-// ledger alone can rebuild every table, and a table that was altered behind the ledger's back shows.
+// A Change is one event together with the records as they stand after it. The store writes both in one transaction, or
+// neither: the records into their tables, the event onto the hash-chained ledger. So the ledger alone can rebuild every
+// table, and a table that was altered behind the ledger's back shows.
 #pragma once
 
 #include <cstdint>
@@ -42,6 +41,7 @@ enum class EventKind {
   ProgramRetired,
   ConsumableAdded,
   ConsumableRetired,
+  LotRecalled,
   SettingChanged,
   SterilizerServiced,
   LabelsPrinted,
@@ -114,6 +114,7 @@ struct Vocabulary<EventKind> {
       {EventKind::ProgramRetired, "program-retired"},
       {EventKind::ConsumableAdded, "consumable-added"},
       {EventKind::ConsumableRetired, "consumable-retired"},
+      {EventKind::LotRecalled, "lot-recalled"},
       {EventKind::SettingChanged, "setting-changed"},
       {EventKind::SterilizerServiced, "sterilizer-serviced"},
       {EventKind::LabelsPrinted, "labels-printed"},
@@ -165,10 +166,9 @@ struct Vocabulary<EventKind> {
   };
 };
 
-using Record = std::variant<Office, Operator, Sterilizer, Contents, PackageKind, Location, LabelStock,
-                            OfficeProgram, Consumable, OfficeSetting, ServiceEntry, PrintRun, Package, Load,
-                            IndicatorReading, BiologicalRun, BiologicalReading, CycleLog, Incident,
-                            IncidentStep, Accounting>;
+using Record = std::variant<Office, Operator, Sterilizer, Contents, PackageKind, Location, LabelStock, OfficeProgram,
+                            Consumable, OfficeSetting, ServiceEntry, PrintRun, Package, Load, IndicatorReading,
+                            BiologicalRun, BiologicalReading, CycleLog, Incident, IncidentStep, Accounting>;
 
 struct Change final {
   EventKind kind = EventKind::PackageChecked;

@@ -13,7 +13,8 @@
 
 namespace loadlight::core {
 
-enum class IncidentCause { InternalIndicator, BiologicalPositive };
+// The last two: a lot of indicators that a load was judged by, or of pouches that packages lie in, was recalled.
+enum class IncidentCause { InternalIndicator, BiologicalPositive, FaultyIndicator, FaultyPouch };
 enum class IncidentState { Open, Closed };
 
 // How much of the suspect range is called back.
@@ -79,7 +80,9 @@ template <>
 struct Vocabulary<IncidentCause> {
   static constexpr Term<IncidentCause> kTerms[] = {
       {IncidentCause::InternalIndicator, "internal-indicator"},
-      {IncidentCause::BiologicalPositive, "biological-positive"}};
+      {IncidentCause::BiologicalPositive, "biological-positive"},
+      {IncidentCause::FaultyIndicator, "faulty-indicator"},
+      {IncidentCause::FaultyPouch, "faulty-pouch"}};
 };
 template <>
 struct Vocabulary<IncidentState> {

@@ -14,7 +14,10 @@
 namespace loadlight::core {
 
 // Which list of steps an incident follows.
-enum class StepList { Dental2003, Facility2008, Conservative, InternalIndicator };
+enum class StepList { Dental2003, Facility2008, Conservative, InternalIndicator, FaultyIndicator, FaultyPouch };
+
+// Whether the list asks after the sterilizer, and not after the goods alone.
+bool is_about_the_sterilizer(StepList list);
 
 // An unknown procedure follows the conservative one.
 StepList step_list(IncidentCause cause, Procedure procedure);
@@ -81,7 +84,7 @@ struct RetestRule final {
 };
 
 std::span<const RetestRule> all_retest_rules();
-const RetestRule& retest_rule(StepList list, bool after_repair);  // not for InternalIndicator
+const RetestRule& retest_rule(StepList list, bool after_repair);  // of lists about the sterilizer
 
 // What a list of steps entails of itself.
 struct ProcedureRule final {
@@ -100,7 +103,9 @@ struct Vocabulary<StepList> {
   static constexpr Term<StepList> kTerms[] = {{StepList::Dental2003, "dental-2003"},
                                               {StepList::Facility2008, "facility-2008"},
                                               {StepList::Conservative, "conservative"},
-                                              {StepList::InternalIndicator, "internal-indicator"}};
+                                              {StepList::InternalIndicator, "internal-indicator"},
+                                              {StepList::FaultyIndicator, "faulty-indicator"},
+                                              {StepList::FaultyPouch, "faulty-pouch"}};
 };
 template <>
 struct Vocabulary<StepKind> {

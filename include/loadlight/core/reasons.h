@@ -61,6 +61,7 @@ enum class ReasonScope { Package, Release, Both };
   ROW(DryingShort, "drying-short", Hold, Release)                                          \
   ROW(WetPackages, "wet-packages", Hold, Release)                                          \
   ROW(ConsumableExpired, "consumable-expired", Hold, Release)                              \
+  ROW(ConsumableRecalled, "consumable-recalled", Hold, Release)                            \
   ROW(DailyTestMissing, "daily-test-missing", Hold, Release)                               \
   ROW(BiologicalInvalid, "biological-invalid", Hold, Release)                              \
   ROW(BiologicalAwaited, "biological-awaited", Hold, Release)

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "loadlight/core/cycle_criteria.h"
@@ -42,6 +43,7 @@ struct LoadFacts final {
   std::vector<IndicatorReading> indicators;
   std::vector<BiologicalRun> biological_runs;
   std::vector<BiologicalReading> biologicals;
+  std::optional<std::vector<std::string>> recalled_lots;  // of those that the indicators are of
   std::optional<CivilDate> process_date;
   std::optional<bool> clock_behind;
   std::optional<Instant> now;

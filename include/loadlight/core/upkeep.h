@@ -48,8 +48,8 @@ struct OfficeProgram final {
   friend bool operator==(const OfficeProgram&, const OfficeProgram&) = default;
 };
 
-// Indicators are bought in lots that expire.
-enum class ConsumableKind { Chemical, AirRemoval, Biological };
+// Indicators and pouches are bought in lots that expire, and that their maker may call back.
+enum class ConsumableKind { Chemical, AirRemoval, Biological, Pouch };
 
 struct Consumable final {
   std::string lot;  // 1-40 printable characters
@@ -92,7 +92,8 @@ template <>
 struct Vocabulary<ConsumableKind> {
   static constexpr Term<ConsumableKind> kTerms[] = {{ConsumableKind::Chemical, "chemical"},
                                                     {ConsumableKind::AirRemoval, "air-removal"},
-                                                    {ConsumableKind::Biological, "biological"}};
+                                                    {ConsumableKind::Biological, "biological"},
+                                                    {ConsumableKind::Pouch, "pouch"}};
 };
 
 }  // namespace loadlight::core

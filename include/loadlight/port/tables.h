@@ -139,6 +139,9 @@ class EvidenceTable {
   // All results of one sterilizer's loads, by load number and number.
   virtual core::Result<std::vector<core::BiologicalReading>> biologicals_of_sterilizer(
       std::string_view sterilizer) const = 0;
+  // Loads with an indicator of this lot, chemical or biological, its control's included; by name, each once. Walks
+  // all evidence.
+  virtual core::Result<std::vector<core::LoadName>> loads_of_lot(std::string_view lot) const = 0;
   virtual core::Result<std::optional<core::CycleLog>> find_log(int number) const = 0;
   virtual core::Result<int> highest_log_number() const = 0;
 };
