@@ -6,7 +6,9 @@
 #include "loadlight/core/names.h"
 #include "postgres_session.h"
 #include "schema.h"
+#include "sessions.h"
 #include "sql_store.h"
+#include "whereabouts.h"
 
 namespace loadlight::store {
 namespace {
@@ -29,14 +31,30 @@ Result<void> be_of_this_version(SqlSession& session) {
   if (!version) return version.failure();
   if (*version == kSchemaVersion) return {};
   if (*version == 0) return failure(FailureCode::OfficeAbsent, session, "no tables of this program");
-  if (*version < kSchemaVersion) return failure(FailureCode::OfficeUnreadable, session, "made by an earlier program");
+  if (*version < kSchemaVersion) return failure(FailureCode::OfficeOlder, session, "made by an earlier program");
   Failure newer = failure(FailureCode::OfficeNewer, session, "made by a later program");
   newer.details.emplace_back("found", std::to_string(*version));
   newer.details.emplace_back("known", std::to_string(kSchemaVersion));
   return newer;
 }
 
+// Those that stand open are of programs that knew the tables as they were; opened again, they are told so. A role that
+// may not do it leaves them to the next time they are opened.
+void send_stations_away(SqlSession& session) {
+  (void)session.run("SELECT count(pg_terminate_backend(pid)) FROM pg_stat_activity"
+                    " WHERE datname = current_database() AND pid <> pg_backend_pid()").ok();
+}
+
 Result<std::unique_ptr<SqlSession>> open_station(const std::string& address, const GroupRecordOptions& options) {
+  auto session = open_group_session(address, options);
+  if (!session) return session;
+  if (auto here = must_be_here(**session); !here) return here.failure();
+  return session;
+}
+
+}  // namespace
+
+Result<std::unique_ptr<SqlSession>> open_group_session(const std::string& address, const GroupRecordOptions& options) {
   auto session = PostgresSession::open(address, options.patience, options.station);
   if (!session) return session.failure();
   if (auto known = be_of_this_version(**session); !known) return known.failure();
@@ -47,15 +65,16 @@ Result<std::unique_ptr<SqlSession>> open_station(const std::string& address, con
   return std::unique_ptr<SqlSession>{std::move(*session)};
 }
 
-}  // namespace
-
 Result<void> prepare_group(const std::string& address) {
   const auto session = PostgresSession::open(address, kSetUpPatience);
   if (!session) return session.failure();
   const auto version = (*session)->schema_version();
   if (!version) return version.failure();
   if (*version == 0) return create_group_schema(**session);
-  return be_of_this_version(**session);
+  if (*version >= kSchemaVersion) return be_of_this_version(**session);
+  if (auto done = bring_group_up_to_date(**session); !done) return done;
+  send_stations_away(**session);
+  return {};
 }
 
 Result<void> admit_office(const std::string& address, const std::string& office, const std::string& role) {

@@ -2,6 +2,7 @@
 
 #include "schema.h"
 #include "sql_transaction.h"
+#include "whereabouts.h"
 
 namespace loadlight::store {
 namespace {
@@ -49,6 +50,56 @@ constexpr std::string_view kFoundation[] = {
     "GRANT EXECUTE ON FUNCTION instr(TEXT, TEXT) TO loadlight_station",
 };
 
+// Since version 5. An office's ledger is closed by taking its sequence the numbers: changing a sequence waits for
+// whoever has drawn from it, and holds for everybody at once, whatever they see of the rows.
+constexpr std::string_view kMoving[] = {
+    "CREATE FUNCTION own_sequence() RETURNS TEXT LANGUAGE sql STABLE SET search_path = loadlight, pg_temp"
+    " AS $$ SELECT 'ledger_sequence_' || own_office() $$",
+    "CREATE FUNCTION close_ledger() RETURNS VOID LANGUAGE plpgsql SECURITY DEFINER"
+    " SET search_path = loadlight, pg_temp AS $$"
+    " DECLARE drawn BIGINT; BEGIN"
+    "  EXECUTE format('ALTER SEQUENCE %I NO CYCLE', own_sequence());"
+    "  EXECUTE format('SELECT last_value FROM %I', own_sequence()) INTO drawn;"
+    "  EXECUTE format('ALTER SEQUENCE %I MINVALUE 0 MAXVALUE %s', own_sequence(), drawn);"
+    "  PERFORM setval(own_sequence()::regclass, drawn, true);"
+    " END $$",
+    "CREATE FUNCTION continue_ledger() RETURNS VOID LANGUAGE plpgsql SECURITY DEFINER"
+    " SET search_path = loadlight, pg_temp AS $$"
+    " DECLARE drawn BIGINT; used BOOLEAN; last BIGINT; BEGIN"
+    "  IF EXISTS (SELECT 1 FROM whereabouts WHERE office_no = own_office() AND state <> 'here') THEN RETURN; END IF;"
+    "  EXECUTE format('ALTER SEQUENCE %I NO MAXVALUE', own_sequence());"
+    "  EXECUTE format('SELECT last_value, is_called FROM %I', own_sequence()) INTO drawn, used;"
+    "  SELECT max(sequence) INTO last FROM ledger WHERE office_no = own_office();"
+    "  IF last > drawn OR (last = drawn AND NOT used) THEN"
+    "   EXECUTE format('ALTER SEQUENCE %I RESTART WITH %s', own_sequence(), last + 1);"
+    "  END IF;"
+    " END $$",
+    "REVOKE ALL ON FUNCTION own_sequence(), close_ledger(), continue_ledger() FROM PUBLIC",
+    "GRANT EXECUTE ON FUNCTION close_ledger(), continue_ledger() TO loadlight_station",
+};
+
+template <class Statements>
+core::Result<void> run_all(SqlSession& session, const Statements& statements) {
+  for (const auto& sql : statements) {
+    if (auto done = session.run(sql); !done) return done;
+  }
+  return {};
+}
+
+// Where a list of terms has gained some.
+core::Result<void> renew_checks(SqlSession& session) {
+  std::vector<std::string> statements;
+  for (const TableShape* table : record_tables()) {
+    for (const ColumnShape& column : table->columns()) {
+      if (column.check.empty()) continue;
+      const std::string name = table->name() + "_" + column.name + "_check";
+      statements.push_back("ALTER TABLE " + table->name() + " DROP CONSTRAINT IF EXISTS " + name + ", ADD CONSTRAINT " +
+                           name + " CHECK (" + column.check + ")");
+    }
+  }
+  return run_all(session, statements);
+}
+
 // Numbers an office's entries in the order in which their records were held.
 core::Result<void> make_sequence(SqlSession& session, const std::string& office) {
   const auto row = session.first_row("SELECT office_no FROM offices WHERE name = $1", {office});
@@ -65,11 +116,26 @@ core::Result<void> make_sequence(SqlSession& session, const std::string& office)
 core::Result<void> create_group_schema(SqlSession& session) {
   auto transaction = SqlTransaction::begin(session, port::Access::Write);
   if (!transaction) return transaction.failure();
-  for (const std::string_view sql : kFoundation) {
-    if (auto done = session.run(sql); !done) return done;
-  }
-  for (const std::string& sql : schema_statements(session.dialect())) {
-    if (auto done = session.run(sql); !done) return done;
+  if (auto done = run_all(session, kFoundation); !done) return done;
+  if (auto done = run_all(session, schema_statements(session.dialect())); !done) return done;
+  if (auto done = run_all(session, kMoving); !done) return done;
+  if (auto marked = session.mark_as_record(kSchemaVersion); !marked) return marked;
+  return transaction->commit();
+}
+
+// One at a time: whoever waited finds it done.
+core::Result<void> bring_group_up_to_date(SqlSession& session) {
+  auto transaction = SqlTransaction::begin(session, port::Access::Write);
+  if (!transaction) return transaction.failure();
+  if (auto held = session.run("LOCK TABLE schema_mark IN EXCLUSIVE MODE"); !held) return held;
+  const auto version = session.schema_version();
+  if (!version) return version.failure();
+  if (*version >= kSchemaVersion) return {};
+  if (*version < 5) {
+    if (auto done = renew_checks(session); !done) return done;
+    const auto table = session.dialect().create_statements(table_of<Whereabouts>().shape());
+    if (auto done = run_all(session, table); !done) return done;
+    if (auto done = run_all(session, kMoving); !done) return done;
   }
   if (auto marked = session.mark_as_record(kSchemaVersion); !marked) return marked;
   return transaction->commit();

@@ -3,7 +3,7 @@
 //
 //   hashed   = "loadlight ledger 1" LF  field field field field field field field
 //   fields   = sequence, at, operator, kind, subject, body, previous, in this order
-//   of an entry whose chain has a name: "loadlight ledger 2" LF, and the fields chain and link before those
+//   of an entry whose chain has a name, or counts by link: "loadlight ledger 2" LF, and the fields chain and link before those
 //   field    = length ":" bytes LF
 //   length   = decimal count of the bytes
 //   sequence, at = decimal, at in milliseconds since 1970-01-01 UTC; the others as stored, UTF-8
@@ -27,6 +27,12 @@ void add_field(std::string& hashed, std::string_view bytes) {
   hashed.append(std::to_string(bytes.size())).append(":").append(bytes).append("\n");
 }
 
+std::int64_t link_after(const LedgerHead& head, std::int64_t sequence) {
+  const std::int64_t number = number_in_chain(head) + 1;
+  const bool by_sequence = head.chain.empty() && head.link == 0 && number == sequence;
+  return by_sequence ? 0 : number;
+}
+
 LedgerEntry entry_after(const LedgerHead& head, std::int64_t sequence, const core::Change& change,
                         std::string body) {
   LedgerEntry entry{sequence,
@@ -38,14 +44,9 @@ LedgerEntry entry_after(const LedgerHead& head, std::int64_t sequence, const cor
                     head.hash,
                     {},
                     head.chain,
-                    head.chain.empty() ? 0 : head.link + 1};
+                    link_after(head, sequence)};
   entry.hash = entry_hash(entry);
   return entry;
-}
-
-core::Result<void> write_head(SqlSession& session, const LedgerHead& head) {
-  const auto& table = table_of<LedgerHead>();
-  return session.run(session.dialect().upsert_sql(table.shape()), table.row_of(head));
 }
 
 }  // namespace
@@ -76,6 +77,18 @@ const RecordTable<LedgerHead>& table_of() {
   return table;
 }
 
+std::int64_t number_in_chain(const LedgerEntry& entry) {
+  return entry.chain.empty() && entry.link == 0 ? entry.sequence : entry.link;
+}
+std::int64_t number_in_chain(const LedgerHead& head) {
+  return head.chain.empty() && head.link == 0 ? head.sequence : head.link;
+}
+
+core::Result<void> write_head(SqlSession& session, const LedgerHead& head) {
+  const auto& table = table_of<LedgerHead>();
+  return session.run(session.dialect().upsert_sql(table.shape()), table.row_of(head));
+}
+
 core::Result<void> begin_ledger(SqlSession& session) {
   return write_head(session, LedgerHead{});
 }
@@ -104,7 +117,7 @@ core::Result<std::optional<core::Instant>> newest_event_of(SqlSession& session) 
 
 // Numbers that a writer drew who then did not commit are left out.
 core::Result<std::optional<std::string>> hash_of_entry(SqlSession& session, std::int64_t sequence) {
-  const auto row = sequence == 1 && !session.chain().empty()
+  const auto row = sequence == 1
                        ? session.first_row("SELECT hash FROM ledger ORDER BY sequence LIMIT 1")
                        : session.first_row("SELECT hash FROM ledger WHERE sequence = $1", {sequence});
   if (!row) return row.failure();

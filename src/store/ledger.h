@@ -18,7 +18,7 @@ extern const std::string kNoHash;
 struct LedgerHead final {
   std::string chain;          // empty: the only one
   std::int64_t sequence = 0;  // of the last entry
-  std::int64_t link = 0;      // the same, counted within a chain that has a name
+  std::int64_t link = 0;      // its number in the chain, where that is not the sequence
   std::string hash = kNoHash;
   // The latest time that an event carries, since the last clock correction (that one included).
   std::optional<core::Instant> newest_at;
@@ -34,6 +34,7 @@ const RecordTable<LedgerHead>& table_of();
 core::Result<void> begin_ledger(SqlSession& session);
 // Of the session's own chain; as it is before its first entry where a named one has none.
 core::Result<LedgerHead> read_head(SqlSession& session);
+core::Result<void> write_head(SqlSession& session, const LedgerHead& head);
 // Of all chains, by name.
 core::Result<std::vector<LedgerHead>> read_heads(SqlSession& session);
 // The latest of all chains.
@@ -52,6 +53,11 @@ core::Result<std::vector<core::LedgerEntry>> entries_about(SqlSession& session, 
 // In the order of the ledger.
 core::Result<std::vector<core::LedgerEntry>> entries_found(SqlSession& session,
                                                            const port::LedgerSearch& search);
+
+// Each chain counts its own entries, without gaps: one with a name by link, the one without by sequence, and by link
+// once entries of others stand between its own.
+std::int64_t number_in_chain(const core::LedgerEntry& entry);
+std::int64_t number_in_chain(const LedgerHead& head);
 
 // SHA-256 as 64 lower-case hex digits.
 std::string sha256(std::string_view bytes);

@@ -25,6 +25,7 @@ constexpr Row kRows[] = {
     {"53", FailureCode::OfficeBusy},           // connections or memory used up
     {"28", FailureCode::OfficeUnreadable},     // a role or password that the server does not take
     {"3D", FailureCode::OfficeAbsent},         // no such database
+    {"2200H", FailureCode::OfficeMoved},       // its ledger was closed: the sequence has come to its end
     {"22", FailureCode::BadEncoding},          // a text that the database cannot hold
     {"08", FailureCode::OfficeUnreadable},     // the connection broke
     {"57P", FailureCode::OfficeUnreadable},    // the server is going down or coming up

@@ -36,6 +36,8 @@ class PostgresSession final : public SqlSession {
   void roll_back() override;
   const std::string& chain() const override { return chain_; }
   core::Result<std::int64_t> next_sequence(std::int64_t last) override;
+  core::Result<void> close_ledger() override { return run("SELECT close_ledger()"); }
+  core::Result<void> continue_ledger() override { return run("SELECT continue_ledger()"); }
   bool is_sound() const override;
   core::Failure damaged(std::string why) const override;
   core::Result<int> schema_version() override;

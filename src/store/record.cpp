@@ -11,7 +11,9 @@
 
 #include "schema.h"
 #include "schema_steps.h"
+#include "sessions.h"
 #include "sql_store.h"
+#include "whereabouts.h"
 
 namespace loadlight::store {
 namespace {
@@ -168,13 +170,22 @@ MadeStore create_record(const std::string& office_folder, RecordOptions options)
   return open_record(office_folder, options);
 }
 
-MadeStore open_record(const std::string& office_folder, RecordOptions options) {
+core::Result<std::unique_ptr<SqliteSession>> open_record_session(const std::string& office_folder,
+                                                                 std::chrono::milliseconds patience) {
   const std::string path = record_path(office_folder);
   if (auto checked = must_be_folder(office_folder); !checked) return checked.failure();
   if (auto checked = must_be_writable_file(office_folder, path); !checked) return checked.failure();
-  auto session = SqliteSession::open(path, options.patience);
+  auto session = SqliteSession::open(path, patience);
   if (!session) return session.failure();
   if (auto checked = be_of_known_version(**session, path); !checked) return checked.failure();
+  return session;
+}
+
+MadeStore open_record(const std::string& office_folder, RecordOptions options) {
+  const std::string path = record_path(office_folder);
+  auto session = open_record_session(office_folder, options.patience);
+  if (!session) return session.failure();
+  if (auto here = must_be_here(**session); !here) return here.failure();
   auto pool = std::make_shared<SessionPool>(
       [path, patience = options.patience]() -> core::Result<std::unique_ptr<SqlSession>> {
         auto opened = SqliteSession::open(path, patience);

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "sql_transaction.h"
+#include "whereabouts.h"
 
 namespace loadlight::store {
 namespace {
@@ -34,6 +35,7 @@ std::vector<std::string> schema_statements(const SqlDialect& dialect) {
   std::vector<const TableShape*> shapes = record_tables();
   shapes.push_back(&ledger);
   shapes.push_back(&table_of<LedgerHead>().shape());
+  shapes.push_back(&table_of<Whereabouts>().shape());
   std::vector<std::string> statements;
   for (const TableShape* shape : shapes) add(statements, dialect.create_statements(*shape));
   for (const TableShape* shape : shapes) add(statements, dialect.reference_statements(*shape));

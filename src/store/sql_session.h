@@ -39,6 +39,10 @@ class SqlSession {
   virtual const std::string& chain() const = 0;
   // Of the entry to be appended after `last`, once the records that it changes are held.
   virtual core::Result<std::int64_t> next_sequence(std::int64_t last) = 0;
+  // Lets nobody append any more, and waits for whoever is about to; lets them again, behind the last entry. In the
+  // transaction that says so of the record (whereabouts.h).
+  virtual core::Result<void> close_ledger() { return {}; }
+  virtual core::Result<void> continue_ledger() { return {}; }
   // False once nothing more can be had of it: the connection is gone.
   virtual bool is_sound() const = 0;
 

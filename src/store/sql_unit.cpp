@@ -5,6 +5,7 @@
 
 #include "office_row.h"
 #include "row_json.h"
+#include "whereabouts.h"
 
 namespace loadlight::store {
 namespace {
@@ -36,6 +37,10 @@ core::Result<std::unique_ptr<port::Unit>> SqlUnit::begin(SessionPool::Lent sessi
   if (!transaction) return transaction.failure();
   // A reading transaction fixes the state that it sees at its first look.
   if (const auto head = read_head(*session); !head) return head.failure();
+  // In PostgreSQL a session is refused when it opens, and its ledger when it is closed.
+  if (session->chain().empty()) {
+    if (const auto here = must_be_here(*session); !here) return here.failure();
+  }
   return std::unique_ptr<port::Unit>{
       new SqlUnit{std::move(session), std::move(*transaction), access, newest, std::move(turn), told}};
 }

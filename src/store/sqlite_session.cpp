@@ -2,6 +2,7 @@
 
 #include <sqlite3.h>
 
+#include <algorithm>
 #include <utility>
 
 #include "sqlite_dialect.h"
@@ -111,12 +112,19 @@ const std::string& SqliteSession::chain() const {
   return only;
 }
 
+// Behind every chain's: a record that was in a database of many stations has theirs as well.
+core::Result<std::int64_t> SqliteSession::next_sequence(std::int64_t last) {
+  const auto newest = number("SELECT max(sequence) FROM ledger_head");
+  if (!newest) return newest.failure();
+  return std::max(last, *newest) + 1;
+}
+
 core::Failure SqliteSession::damaged(std::string why) const {
   const char* path = sqlite3_db_filename(database_.get(), "main");
   return {core::FailureCode::RecordDamaged, {{"path", path ? path : ""}, {"why", std::move(why)}}, {}};
 }
 
-core::Result<std::int64_t> SqliteSession::pragma(std::string_view sql) {
+core::Result<std::int64_t> SqliteSession::number(std::string_view sql) {
   const auto row = first_row(sql);
   if (!row) return row.failure();
   const auto* number = *row && !(*row)->empty() ? std::get_if<std::int64_t>(&(**row)[0]) : nullptr;
@@ -124,10 +132,10 @@ core::Result<std::int64_t> SqliteSession::pragma(std::string_view sql) {
 }
 
 core::Result<int> SqliteSession::schema_version() {
-  const auto application = pragma("PRAGMA application_id");
+  const auto application = number("PRAGMA application_id");
   if (!application) return application.failure();
   if (*application != kApplicationId) return 0;
-  const auto version = pragma("PRAGMA user_version");
+  const auto version = number("PRAGMA user_version");
   if (!version) return version.failure();
   return static_cast<int>(*version);
 }

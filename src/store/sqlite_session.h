@@ -30,7 +30,7 @@ class SqliteSession final : public SqlSession {
   core::Result<void> commit() override;
   void roll_back() override;
   const std::string& chain() const override;
-  core::Result<std::int64_t> next_sequence(std::int64_t last) override { return last + 1; }
+  core::Result<std::int64_t> next_sequence(std::int64_t last) override;
   bool is_sound() const override { return true; }
   core::Failure damaged(std::string why) const override;
   core::Result<int> schema_version() override;
@@ -51,7 +51,7 @@ class SqliteSession final : public SqlSession {
   explicit SqliteSession(sqlite3* database) : database_(database) {}
   core::Result<void> configure(std::chrono::milliseconds patience);
   core::Result<SqliteStatement*> prepared(std::string_view sql);
-  core::Result<std::int64_t> pragma(std::string_view sql);
+  core::Result<std::int64_t> number(std::string_view sql);  // 0 where there is none
   core::Result<std::vector<std::string>> texts(std::string_view sql);  // of the first column
 
   std::unique_ptr<sqlite3, Closer> database_;

@@ -53,14 +53,6 @@ class Verification final {
   std::vector<port::Alteration> alterations_;
 };
 
-// Each chain counts its own entries, without gaps.
-std::int64_t number_in_chain(const core::LedgerEntry& entry) {
-  return entry.chain.empty() ? entry.sequence : entry.link;
-}
-std::int64_t number_in_chain(const LedgerHead& head) {
-  return head.chain.empty() ? head.sequence : head.link;
-}
-
 std::string digest_of(const TableShape& table, const SqlRow& row) {
   const auto text = row_text(table, row);
   return text ? sha256(*text) : std::string{};  // nothing that the ledger holds has an empty digest

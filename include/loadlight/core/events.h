@@ -192,7 +192,7 @@ struct LedgerEntry final {
   std::string previous; // hash of the entry before in its chain, 64 hex digits; zeros for the first
   std::string hash;     // SHA-256 over the fields above (src/store/ledger.cpp states the bytes)
   // Where several stations write one ledger each has a chain of its own, named for it; `link` counts its entries
-  // from 1 without gaps. In the chain without a name it is 0.
+  // from 1 without gaps. In the chain without a name it is 0 as long as the sequence says the same.
   std::string chain{};
   std::int64_t link = 0;
 };

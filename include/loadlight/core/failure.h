@@ -109,6 +109,10 @@ enum class FailureKind {
   ROW(OfficeAbsent, "office-absent", Failed)                            \
   ROW(OfficeUnreadable, "office-unreadable", Failed)                    \
   ROW(OfficeNewer, "office-newer", Failed)                              \
+  ROW(OfficeOlder, "office-older", Failed)                              \
+  ROW(OfficeMoved, "office-moved", Failed)                              \
+  ROW(OfficeArriving, "office-arriving", Failed)                        \
+  ROW(RecordsDiffer, "records-differ", Failed)                          \
   ROW(OfficeBusy, "office-busy", Failed)                                \
   ROW(ChangedMeanwhile, "changed-meanwhile", Failed)                    \
   ROW(OfficeReadOnly, "office-read-only", Failed)                       \

@@ -43,8 +43,9 @@ core::Result<void> admit_lead(const std::string& address, const std::string& rol
 core::Result<std::vector<std::string>> list_offices(const std::string& address);
 
 // The record of the office that the address's role belongs to, or that a lead chose. OfficeAbsent when there is none,
-// BadValue (a station's name that is none), OfficeNewer, OfficeUnreadable also when the tables are of an earlier
-// program (details: path, why). A Store may be used from several threads; each of its units by one.
+// BadValue (a station's name that is none), OfficeNewer, OfficeOlder (the tables are of an earlier program),
+// OfficeMoved, OfficeArriving (place.h), OfficeUnreadable (details: path, why). A Store may be used from several
+// threads; each of its units by one.
 core::Result<std::unique_ptr<port::Store>> open_group_record(const std::string& address,
                                                              GroupRecordOptions options);
 

@@ -31,6 +31,7 @@ core::Result<std::unique_ptr<port::Store>> create_record(const std::string& offi
 //   OfficeUnreadable  not a file, not a database, not one of ours, or forbidden
 //   OfficeReadOnly    the file or its folder cannot be written
 //   OfficeNewer       made by a later program (details also: found, known)
+//   OfficeMoved, OfficeArriving  not what the office works on (place.h; details also: place)
 //   OfficeBusy        another program held it longer than the patience
 //   RecordDamaged     the database's own structure is broken
 core::Result<std::unique_ptr<port::Store>> open_record(const std::string& office_folder,
