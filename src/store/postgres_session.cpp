@@ -2,6 +2,7 @@
 
 #include <libpq-fe.h>
 
+#include <algorithm>
 #include <charconv>
 #include <cstring>
 #include <optional>
@@ -19,6 +20,12 @@ constexpr Oid kInt8 = 20;
 constexpr Oid kInt4 = 23;
 constexpr Oid kFloat8 = 701;
 constexpr Oid kNumeric = 1700;
+
+constexpr std::chrono::milliseconds kLeastForCommit{5000};
+// A station that was cut off leaves a session behind that holds its chain's turn: its server is to give it up soon.
+constexpr std::string_view kGhosts =
+    " SET tcp_keepalives_idle = 5; SET tcp_keepalives_interval = 2; SET tcp_keepalives_count = 3;"
+    " SET tcp_user_timeout = 10000; SET idle_in_transaction_session_timeout = 60000;";
 
 template <class Number>
 std::string number_text(Number number) {
@@ -80,32 +87,25 @@ std::string place_of(PGconn* connection) {
 
 }  // namespace
 
-void PostgresSession::Closer::operator()(pg_conn* connection) const {
-  PQfinish(connection);
-}
-void PostgresSession::Clearer::operator()(pg_result* result) const {
-  PQclear(result);
-}
-
 core::Result<std::unique_ptr<PostgresSession>> PostgresSession::open(const std::string& address,
                                                                      std::chrono::milliseconds patience,
                                                                      std::string chain) {
-  PGconn* connection = PQconnectdb(address.c_str());
-  std::unique_ptr<PostgresSession> session{new PostgresSession{connection, place_of(connection), std::move(chain)}};
-  if (PQstatus(connection) != CONNECTION_OK) {
-    return postgres_failure("", session->place_, PQerrorMessage(connection));
-  }
-  if (auto configured = session->configure(patience); !configured) return configured.failure();
+  Line line = open_line(address);
+  const std::string place = place_of(line.get());
+  if (PQstatus(line.get()) != CONNECTION_OK) return postgres_failure("", place, PQerrorMessage(line.get()));
+  std::unique_ptr<PostgresSession> session{new PostgresSession{address, std::move(line), place, std::move(chain), patience}};
+  if (auto configured = session->configure(); !configured) return configured.failure();
   return session;
 }
 
 // Every query of ours is a look-up by an index. A walk over a small table, which the server would rather do, reads
 // the whole of it, and so meets whatever others write there.
-core::Result<void> PostgresSession::configure(std::chrono::milliseconds patience) {
-  PQsetNoticeProcessor(connection_.get(), [](void*, const char*) {}, nullptr);
-  const std::string milliseconds = std::to_string(patience.count());
+core::Result<void> PostgresSession::configure() {
+  PQsetNoticeProcessor(line_.get(), [](void*, const char*) {}, nullptr);
+  const std::string milliseconds = std::to_string(patience_.count());
   const auto done = at_once(("SET search_path = loadlight; SET client_encoding = 'UTF8';"
-                             "SET extra_float_digits = 1; SET enable_seqscan = off; SET lock_timeout = " + milliseconds).c_str());
+                             "SET extra_float_digits = 1; SET enable_seqscan = off;" + std::string{kGhosts} +
+                             " SET lock_timeout = " + milliseconds).c_str());
   if (!done) return done.failure();
   return {};
 }
@@ -114,26 +114,36 @@ const SqlDialect& PostgresSession::dialect() const {
   return postgres_dialect();
 }
 
-core::Result<PostgresSession::Answer> PostgresSession::asked(Answer answer) {
-  const ExecStatusType status = PQresultStatus(answer.get());
+core::Result<Answer> PostgresSession::asked(Answer answer) {
+  const ExecStatusType status = answer ? PQresultStatus(answer.get()) : PGRES_FATAL_ERROR;
   if (status == PGRES_TUPLES_OK || status == PGRES_COMMAND_OK) return answer;
   const char* state = PQresultErrorField(answer.get(), PG_DIAG_SQLSTATE);
   const char* message = PQresultErrorField(answer.get(), PG_DIAG_MESSAGE_PRIMARY);
   // What broke a transaction is told again for whatever is asked in it afterwards.
   if (broken_ && state && std::strcmp(state, "25P02") == 0) return *broken_;
-  broken_ = postgres_failure(state ? state : "", place_, message ? message : PQerrorMessage(connection_.get()));
+  state_ = state ? state : "";
+  if (dead_) message = "no answer";
+  broken_ = postgres_failure(state_, place_, message ? message : PQerrorMessage(line_.get()));
+  if (broken_->code == core::FailureCode::ChangedMeanwhile) met_change_ = writing_;
   return *broken_;
 }
 
-core::Result<PostgresSession::Answer> PostgresSession::at_once(const char* sql) {
-  return asked(Answer{PQexec(connection_.get(), sql)});
+core::Result<Answer> PostgresSession::answered(int sent, std::optional<std::chrono::milliseconds> at_most) {
+  if (sent == 0) return asked({});
+  auto answer = wait_for_answer(address_, line_.get(), at_most);
+  if (!answer) dead_ = true;
+  return asked(std::move(answer));
+}
+
+core::Result<Answer> PostgresSession::at_once(const char* sql, std::optional<std::chrono::milliseconds> at_most) {
+  return answered(dead_ ? 0 : PQsendQuery(line_.get(), sql), at_most);
 }
 
 core::Result<const char*> PostgresSession::prepared(std::string_view sql) {
   if (const auto known = names_.find(sql); known != names_.end()) return known->second.c_str();
   const std::string text{sql};
   const std::string name = "s" + std::to_string(names_.size() + 1);
-  const auto made = asked(Answer{PQprepare(connection_.get(), name.c_str(), text.c_str(), 0, nullptr)});
+  const auto made = answered(dead_ ? 0 : PQsendPrepare(line_.get(), name.c_str(), text.c_str(), 0, nullptr));
   if (!made) return made.failure();
   return names_.emplace(text, name).first->second.c_str();
 }
@@ -150,8 +160,9 @@ core::Result<std::vector<SqlRow>> PostgresSession::rows(std::string_view sql, co
   if (is_kept(sql)) {
     const auto name = prepared(sql);
     if (!name) return name.failure();
-    answer = asked(Answer{PQexecPrepared(connection_.get(), *name, static_cast<int>(values.size()), values.data(),
-                                         nullptr, nullptr, 0)});
+    if (dead_) return asked({}).failure();
+    answer = answered(PQsendQueryPrepared(line_.get(), *name, static_cast<int>(values.size()), values.data(),
+                                          nullptr, nullptr, 0));
   } else {
     answer = at_once(std::string{sql}.c_str());
   }
@@ -169,6 +180,7 @@ core::Result<std::optional<SqlRow>> PostgresSession::first_row(std::string_view 
 
 core::Result<void> PostgresSession::begin_reading() {
   broken_.reset();
+  writing_ = false;
   return run("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY");
 }
 
@@ -187,6 +199,7 @@ core::Result<void> PostgresSession::find_own_office() {
   }
   next_sequence_sql_ = "SELECT nextval('ledger_sequence_" + std::to_string(*number) + "')";
   turn_ = {*number, chain_};
+  turn_at_repeating_ = {*number, "/repeating"};  // no chain has such a name
   return {};
 }
 
@@ -198,9 +211,21 @@ core::Result<void> PostgresSession::take_turn() {
   return taken;
 }
 
+// Who met another station's change is about to do the same again: those go one after the other, or they would only
+// meet each other.
+core::Result<void> PostgresSession::take_turn_at_repeating() {
+  const auto taken = run("SELECT pg_advisory_lock(CAST($1 AS INTEGER), hashtext($2))", turn_at_repeating_);
+  has_turn_at_repeating_ = taken.ok();
+  return taken;
+}
+
 void PostgresSession::end_turn() {
+  if (has_turn_at_repeating_ && is_open()) {
+    (void)run("SELECT pg_advisory_unlock(CAST($1 AS INTEGER), hashtext($2))", turn_at_repeating_).ok();
+  }
+  has_turn_at_repeating_ = false;
   if (!has_turn_) return;
-  (void)run("SELECT pg_advisory_unlock(CAST($1 AS INTEGER), hashtext($2))", turn_).ok();
+  if (is_open()) (void)run("SELECT pg_advisory_unlock(CAST($1 AS INTEGER), hashtext($2))", turn_).ok();
   has_turn_ = false;
 }
 
@@ -209,8 +234,16 @@ void PostgresSession::end_turn() {
 // with nobody.
 core::Result<void> PostgresSession::begin_writing() {
   broken_.reset();
+  writing_ = true;
   if (turn_.empty()) return run("BEGIN");
   if (auto taken = take_turn(); !taken) return taken;
+  if (met_change_) {
+    if (auto taken = take_turn_at_repeating(); !taken) {
+      end_turn();
+      return taken;
+    }
+  }
+  met_change_ = false;
   auto begun = run("BEGIN ISOLATION LEVEL SERIALIZABLE");
   if (!begun) end_turn();
   return begun;
@@ -224,22 +257,38 @@ core::Result<std::int64_t> PostgresSession::next_sequence(std::int64_t) {
 }
 
 bool PostgresSession::is_sound() const {
-  return PQstatus(connection_.get()) == CONNECTION_OK &&
-         PQtransactionStatus(connection_.get()) == PQTRANS_IDLE;
+  return is_open() && PQtransactionStatus(line_.get()) == PQTRANS_IDLE;
+}
+
+bool PostgresSession::is_open() const {
+  return !dead_ && PQstatus(line_.get()) == CONNECTION_OK;
 }
 
 // A transaction that failed before is rolled back by COMMIT, without an error.
 core::Result<void> PostgresSession::commit() {
-  const auto done = at_once("COMMIT");
+  const auto done = at_once("COMMIT", std::max<std::chrono::milliseconds>(patience_, kLeastForCommit));
+  if (!done) {
+    core::Failure failure = told_of_commit(done.failure());
+    end_turn();
+    return failure;
+  }
   end_turn();
-  if (!done) return done.failure();
   if (std::strcmp(PQcmdStatus(done->get()), "COMMIT") == 0) return {};
   if (broken_) return *broken_;
   return core::Failure{core::FailureCode::Internal, {{"why", "the transaction had failed"}}, {}};
 }
 
+// Once COMMIT was sent only the server's answer tells what became of it. It may have none because the line broke, because
+// it goes down, or because it waits for another server that is to hold the same.
+core::Failure PostgresSession::told_of_commit(core::Failure failure) const {
+  const bool cut_off = !is_open() || state_.empty() || state_.substr(0, 2) == "08" || state_.substr(0, 3) == "57P" ||
+                       state_ == "40003";
+  if (writing_ && cut_off) failure.code = core::FailureCode::CommitUnknown;
+  return failure;
+}
+
 void PostgresSession::roll_back() {
-  if (PQtransactionStatus(connection_.get()) != PQTRANS_IDLE) (void)at_once("ROLLBACK").ok();
+  if (is_open() && PQtransactionStatus(line_.get()) != PQTRANS_IDLE) (void)at_once("ROLLBACK").ok();
   end_turn();
 }
 

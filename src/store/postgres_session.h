@@ -9,10 +9,8 @@
 #include <string_view>
 #include <vector>
 
+#include "postgres_line.h"
 #include "sql_session.h"
-
-struct pg_conn;
-struct pg_result;
 
 namespace loadlight::store {
 
@@ -45,29 +43,35 @@ class PostgresSession final : public SqlSession {
   core::Result<std::vector<std::string>> structural_damage() override;
 
  private:
-  struct Closer {
-    void operator()(pg_conn* connection) const;
-  };
-  struct Clearer {
-    void operator()(pg_result* result) const;
-  };
-  using Answer = std::unique_ptr<pg_result, Clearer>;
-
-  PostgresSession(pg_conn* connection, std::string place, std::string chain)
-      : connection_(connection), place_(std::move(place)), chain_(std::move(chain)) {}
-  core::Result<void> configure(std::chrono::milliseconds patience);
+  PostgresSession(std::string address, Line line, std::string place, std::string chain, std::chrono::milliseconds patience)
+      : address_(std::move(address)), line_(std::move(line)), place_(std::move(place)), chain_(std::move(chain)), patience_(patience) {}
+  core::Result<void> configure();
   core::Result<Answer> asked(Answer answer);
-  core::Result<Answer> at_once(const char* sql);
+  // What was sent, and whether it could be. Without a limit a statement may take as long as its server lives.
+  core::Result<Answer> answered(int sent, std::optional<std::chrono::milliseconds> at_most = {});
+  core::Result<Answer> at_once(const char* sql, std::optional<std::chrono::milliseconds> at_most = {});
+  // Where the commit was cut off; else the failure as it is.
+  core::Failure told_of_commit(core::Failure failure) const;
+  bool is_open() const;
   core::Result<const char*> prepared(std::string_view sql);
   core::Result<void> take_turn();
+  core::Result<void> take_turn_at_repeating();
   void end_turn();
 
-  std::unique_ptr<pg_conn, Closer> connection_;
+  const std::string address_;
+  Line line_;
+  bool dead_ = false;  // the line gave no answer any more: nothing else is to be sent over it
   std::string place_;  // host and database, without secrets
   std::string chain_;
+  const std::chrono::milliseconds patience_;
+  bool writing_ = false;  // in a transaction that writes
+  std::string state_;     // SQLSTATE of the last failure; empty: the server said nothing
   std::string next_sequence_sql_;
   SqlRow turn_;              // what names this office's chain among the server's advisory locks
   bool has_turn_ = false;
+  SqlRow turn_at_repeating_;  // likewise, for all stations of the office
+  bool has_turn_at_repeating_ = false;
+  bool met_change_ = false;  // the last transaction that wrote met another's change
   std::optional<core::Failure> broken_;  // why the last statement failed, in this transaction
   std::map<std::string, std::string, std::less<>> names_;  // of prepared statements, by their text
 };

@@ -31,6 +31,11 @@ void SessionPool::drop_idle() {
   idle_.clear();
 }
 
+bool SessionPool::has_idle() {
+  const std::lock_guard lock{mutex_};
+  return !idle_.empty();
+}
+
 void SessionPool::keep(std::unique_ptr<SqlSession> session) {
   if (!session->is_sound()) return;
   const std::lock_guard lock{mutex_};

@@ -32,6 +32,7 @@ class SessionPool final : public std::enable_shared_from_this<SessionPool> {
   // Takes a session that stands open already.
   void keep(std::unique_ptr<SqlSession> session);
   void drop_idle();
+  bool has_idle();
 
  private:
   static constexpr std::size_t kMostIdle = 8;

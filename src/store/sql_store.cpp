@@ -20,8 +20,9 @@ core::Result<std::unique_ptr<port::Unit>> SqlStore::begin_once(port::Access acce
 
 // An idle session does not know yet that its server went away and came back, or that another took its place.
 core::Result<std::unique_ptr<port::Unit>> SqlStore::begin(port::Access access) {
+  const bool had_idle = pool_->has_idle();
   auto unit = begin_once(access);
-  if (unit || unit.failure().code != core::FailureCode::OfficeUnreadable) return unit;
+  if (unit || !had_idle || unit.failure().code != core::FailureCode::OfficeUnreadable) return unit;
   pool_->drop_idle();
   return begin_once(access);
 }

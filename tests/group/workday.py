@@ -178,6 +178,5 @@ class Journal:
         for entry in between:
             assert any(entry.kind in EVENTS[line.operation] | {"package-checked", "incident-opened"} for line in self.doubtful), \
                 f"{self.name}: {entry.kind} of {entry.subject}, of which nobody was told"
-        if place > self.at:
-            self.doubtful = []
+        self.doubtful = []
         self.at = place

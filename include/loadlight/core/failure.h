@@ -14,7 +14,7 @@ namespace loadlight::core {
 enum class FailureKind {
   Usage,    // exit 2: the request itself was wrong
   Refused,  // exit 20: a rule forbids it
-  Failed,   // exit 1: it could not be done; nothing was changed
+  Failed,   // exit 1: it could not be done; nothing was changed, but for CommitUnknown, which cannot tell
 };
 
 // Every failure code: enumerator, stable text code, kind. Words live in templates/words.
@@ -115,6 +115,7 @@ enum class FailureKind {
   ROW(RecordsDiffer, "records-differ", Failed)                          \
   ROW(OfficeBusy, "office-busy", Failed)                                \
   ROW(ChangedMeanwhile, "changed-meanwhile", Failed)                    \
+  ROW(CommitUnknown, "commit-unknown", Failed)                          \
   ROW(OfficeReadOnly, "office-read-only", Failed)                       \
   ROW(DiskFull, "disk-full", Failed)                                    \
   ROW(RecordDamaged, "record-damaged", Failed)                          \

@@ -79,7 +79,7 @@ class Unit {
   // Adds one event and its records to this unit. Later reads of the unit see them.
   virtual core::Result<void> write(const core::Change& change) = 0;
   // Makes every change of the unit durable. A unit is committed at most once; after a failure nothing
-  // of it happened.
+  // of it happened, but for CommitUnknown: then nobody can tell, and it is not to be done again unseen.
   virtual core::Result<void> commit() = 0;
 };
 
