@@ -17,15 +17,6 @@ Result<Act> begin_backup(const Ports& ports, std::string_view operator_code) {
   return act;
 }
 
-// Of a file that an office can do without, and that is not there: nothing.
-Result<std::optional<std::string>> bytes_of(const World& world, const std::string& path, const OfficeFile& file) {
-  auto bytes = world.files.read(path, static_cast<std::size_t>(file.largest));
-  if (bytes) return std::optional{std::move(*bytes)};
-  const bool absent = !bytes.failure().details.empty() && bytes.failure().details.back().second == "absent";
-  if (!file.needed && absent) return std::optional<std::string>{};
-  return bytes.failure();
-}
-
 Result<void> copy_file(const World& world, const std::string& from, const std::string& to, const OfficeFile& file) {
   const auto bytes = bytes_of(world, from, file);
   if (!bytes) return bytes.failure();
@@ -38,10 +29,11 @@ Result<void> copy_file(const World& world, const std::string& from, const std::s
 
 Result<void> copy_office(const World& world, const std::string& folder, const std::string& into) {
   if (auto copied = world.copy_record(folder, into + "/" + kRecordName); !copied) return copied;
+  const std::string files = world.files_of(folder);
   for (const OfficeFile& file : kOfficeFiles) {
     if (file.name == std::string_view{kRecordName}) continue;
     const std::string name = std::string{"/"} + file.name;
-    if (auto copied = copy_file(world, folder + name, into + name, file); !copied) return copied;
+    if (auto copied = copy_file(world, files + name, into + name, file); !copied) return copied;
   }
   return {};
 }
@@ -100,7 +92,7 @@ std::string backup_name(const Ports& ports) {
 Result<BackupReply> back_up(const World& world, const std::string& office_folder, const Ports& ports,
                             std::string_view operator_code, port::NewFile& out) {
   if (const auto may = begin_backup(ports, operator_code); !may) return may.failure();
-  const auto folder = world.new_folder(office_folder + "/copy");
+  const auto folder = world.new_folder(world.files_of(office_folder) + "/copy");
   if (!folder) return folder.failure();
   if (const auto copied = copy_office(world, office_folder, (*folder)->path()); !copied) return copied.failure();
   auto copy = verified_copy(world, (*folder)->path());

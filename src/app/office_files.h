@@ -2,6 +2,10 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
+#include <string>
+
+#include "loadlight/app/world.h"
 
 namespace loadlight::app {
 
@@ -23,5 +27,8 @@ inline constexpr OfficeFile kOfficeFiles[] = {{kRecordName, true, std::uint64_t{
                                               {"station.pem", false, 1u << 20},
                                               {"station-key.pem", false, 1u << 20},
                                               {"checkpoints.jsonl", false, 256u << 20}};
+
+// Of a file that an office can do without, and that is not there: nothing.
+core::Result<std::optional<std::string>> bytes_of(const World& world, const std::string& path, const OfficeFile& file);
 
 }  // namespace loadlight::app

@@ -3,17 +3,14 @@
 #include "loadlight/app/verify_ledger.h"
 
 namespace loadlight::app {
-namespace {
 
 using core::Result;
 
-core::Failure altered(const std::string& folder, const std::vector<port::Alteration>& found) {
+core::Failure record_altered(const std::string& place, const std::vector<port::Alteration>& found) {
   return {core::FailureCode::RecordAltered,
-          {{"path", folder}, {"count", std::to_string(found.size())}, {"where", found.front().where}},
+          {{"path", place}, {"count", std::to_string(found.size())}, {"where", found.front().where}},
           {}};
 }
-
-}  // namespace
 
 Result<RecordEnd> end_of(port::Store& store) {
   const auto unit = store.begin(port::Access::Read);
@@ -39,7 +36,7 @@ Result<VerifiedCopy> verified_copy(const World& world, const std::string& folder
   const auto book = world.open_checkpoints(folder);
   const auto verdict = verify_ledger((*office)->ports.store, *book, request);
   if (!verdict) return verdict.failure();
-  if (!verdict->alterations.empty()) return altered(folder, verdict->alterations);
+  if (!verdict->alterations.empty()) return record_altered(folder, verdict->alterations);
   auto end = end_of((*office)->ports.store);
   if (!end) return end.failure();
   return VerifiedCopy{std::move(*office), std::move(*end)};

@@ -33,6 +33,7 @@ void add_station(CLI::App& app, Context& context);   // station invite, join
 void add_export(CLI::App& app, Context& context);
 void add_serve(CLI::App& app, Context& context);
 void add_group(CLI::App& app, Context& context);
+void add_office(CLI::App& app, Context& context);    // office move
 
 // Records on paper: record_printing.cpp. The exit status.
 int print_notice(const Context& context, const OpenOffice& office, int incident, const std::string& path);

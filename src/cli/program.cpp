@@ -29,6 +29,7 @@ constexpr void (*kCommands[])(CLI::App&, Context&) = {
     add_export,   // export_command.cpp
     add_serve,    // serve_command.cpp
     add_group,    // group_command.cpp
+    add_office,   // office_command.cpp
 };
 
 std::string environment(const char* name) {

@@ -167,6 +167,18 @@ Result<void> add_group_key(const std::string& address, const port::Clock& clock)
   return system::take_wrapped_keys(folder, *wrapped);
 }
 
+// Keys that are there are of the time before the office was elsewhere.
+Result<void> hand_group_keys(const std::string& address, const port::Clock& clock) {
+  const auto part = group_part();
+  if (!part) return part.failure();
+  const auto there = (*part)->read_wrapped_keys(address);
+  if (!there) return there.failure();
+  if (!*there) return found(**part, address, clock.now());
+  const auto wrapped = system::wrapped_keys(files_of(address));
+  if (!wrapped) return wrapped.failure();
+  return (*part)->keep_wrapped_keys(address, *there, *wrapped);
+}
+
 app::GroupDoor make_group_door() {
   app::GroupDoor door;
   door.prepare = [](const std::string& admin) -> Result<void> {

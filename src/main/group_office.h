@@ -16,6 +16,10 @@ core::Result<app::OfficeLeaves> make_group_office(const std::string& address, co
 
 core::Result<void> add_group_key(const std::string& address, const port::Clock& clock);
 
+// Keeps in the database, for the office's other stations, the keys that lie on this machine, and makes it a station of
+// the office unless it is one.
+core::Result<void> hand_group_keys(const std::string& address, const port::Clock& clock);
+
 app::GroupDoor make_group_door();
 
 }  // namespace loadlight

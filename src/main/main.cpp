@@ -30,6 +30,7 @@
 #include "loadlight/vision/part.h"
 #include "loadlight/web/part.h"
 #include "group_office.h"
+#include "house_move.h"
 #include "office_folder.h"
 
 namespace loadlight {
@@ -162,10 +163,12 @@ int run(int count, char** values) {
   const auto files = system::make_files();
   const std::string templates = system::templates_folder();
   bool begun_before = false;  // by an init that was cut off
+  app::GroupDoor group = make_group_door();
+  group.moving = make_moving_door(*clock);
   const app::World world{
       .clock = *clock,
       .files = *files,
-      .group = make_group_door(),
+      .group = std::move(group),
       .files_of = files_of,
       .open_office =
           [&](const std::string& folder) { return open_office(folder, with_checkpoints(*clock, folder)); },
@@ -181,7 +184,9 @@ int run(int count, char** values) {
       .exposed_files = [](const std::string& folder) { return system::exposed_files(files_of(folder)); },
       .open_checkpoints = [](const std::string& folder) { return system::open_checkpoint_book(files_of(folder)); },
       .copy_record = [](const std::string& folder,
-                        const std::string& path) { return store::copy_record(folder, path); },
+                        const std::string& path) {
+        return is_address(folder) ? copy_group_record(folder, path) : store::copy_record(folder, path);
+      },
       .open_copy = [](const std::string& folder) { return open_office(folder, {}); },
       .new_file = system::make_new_file,
       .new_folder = system::make_new_folder,

@@ -33,8 +33,6 @@ constexpr Step kSteps[] = {
         " hash TEXT NOT NULL, newest_at INTEGER, PRIMARY KEY (chain)) STRICT"},
     {3, "INSERT INTO ledger_head SELECT '', sequence, 0, hash, newest_at FROM ledger_head_before"},
     {3, "DROP TABLE ledger_head_before"},
-    {4, "CREATE TABLE whereabouts (only_row INTEGER NOT NULL CHECK (only_row = 1), state TEXT NOT NULL"
-        " CHECK (state IN ('here', 'moved', 'arriving')), place TEXT NOT NULL, PRIMARY KEY (only_row)) STRICT"},
     {4, "ALTER TABLE consumables RENAME TO consumables_before"},
     {4, "CREATE TABLE consumables (lot TEXT NOT NULL,"
         " kind TEXT NOT NULL CHECK (kind IN ('chemical', 'air-removal', 'biological', 'pouch')), name TEXT NOT NULL,"
@@ -58,6 +56,8 @@ constexpr Step kSteps[] = {
         " FROM incidents_before"},
     {4, "DROP TABLE incidents_before"},
     {4, "CREATE INDEX incidents_by_state ON incidents (state, number)"},
+    {4, "CREATE TABLE whereabouts (only_row INTEGER NOT NULL CHECK (only_row = 1), state TEXT NOT NULL"
+        " CHECK (state IN ('here', 'moved', 'arriving')), place TEXT NOT NULL, PRIMARY KEY (only_row)) STRICT"},
 };
 
 Failure unwritable(const std::string& path, int error) {

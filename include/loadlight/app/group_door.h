@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "loadlight/app/moving_door.h"
 #include "loadlight/core/result.h"
 #include "loadlight/port/store.h"
 
@@ -20,6 +21,7 @@ struct Invitation final {
 // Addresses named `admin` are of a role that may make schemas and roles. Every function fails with OfficeUnreadable
 // when no server answers.
 struct GroupDoor final {
+  MovingDoor moving{};
   // Makes the tables in an empty database, or brings them up to date.
   std::function<core::Result<void>(const std::string& admin)> prepare;
   // Makes an office with an empty record, or lets one more role into it.
