@@ -91,8 +91,8 @@ std::vector<Reason> all_reasons();  // worst first
   ROW(LogHasGaps, "log-has-gaps")                          \
   ROW(ProgramBelowTable, "program-below-table")            \
   ROW(ReleasedByIndicator, "released-by-indicator")        \
-  ROW(CheckWithEyes, "check-with-eyes")
   ROW(LocalCopy, "local-copy")                             \
+  ROW(CheckWithEyes, "check-with-eyes")
 
 enum class Note {
 #define ROW(name, text) name,
