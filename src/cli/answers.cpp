@@ -29,8 +29,13 @@ std::string first_line(const Context& context, const app::CheckReply& reply) {
 }
 
 core::Details note_details(const app::CheckReply& reply) {
-  return {{"package", grouped(reply.older_one.value_or(""))},
-          {"date", reply.use_by ? reply.use_by->iso() : std::string{}}};
+  core::Details details{{"package", grouped(reply.older_one.value_or(""))},
+                        {"date", reply.use_by ? reply.use_by->iso() : std::string{}}};
+  if (reply.from_copy) {
+    details.emplace_back("moment", reply.from_copy->moment);
+    details.emplace_back("minutes", std::to_string(reply.from_copy->minutes));
+  }
+  return details;
 }
 
 Json corners_json(const label::Quad& corners) {
@@ -92,6 +97,7 @@ void answer_check(const Context& context, const app::CheckReply& reply) {
               {"reasons", reasons_json(context, reply.verdict)},
               {"notes", notes_json(reply.verdict)}};
   if (reply.corners) object["corners"] = corners_json(*reply.corners);
+  if (reply.from_copy) object["copy_age_minutes"] = reply.from_copy->minutes;
   std::string text = first_line(context, reply) + reasons_text(context, reply.verdict);
   for (const core::Note note : reply.verdict.notes()) {
     text += "\n  * " + context.text("note." + code_text(note) + ".text", note_details(reply));

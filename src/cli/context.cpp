@@ -4,6 +4,7 @@
 #include <iostream>
 
 #include "loadlight/app/again.h"
+#include "loadlight/app/cut_off.h"
 
 namespace loadlight::cli {
 namespace {
@@ -33,8 +34,40 @@ std::string dumped(const Json& object) {
 
 Result<std::unique_ptr<OpenOffice>> Context::open_office() const {
   auto office = app::open_office(world, office_folder);
-  if (office) warn_of_exposed();
+  if (!office) return office;
+  warn_of_exposed();
+  if ((*office)->ports.copy) settle_queue((*office)->ports);
   return office;
+}
+
+// What this station did while the record could not be reached. What cannot be written yet waits for the next command.
+void Context::settle_queue(const app::Ports& ports) const {
+  const auto done = app::write_queued(ports);
+  if (done) return tell_settled(ports, *done);
+  if (app::is_out_of_reach(done.failure())) return;
+  const std::string code{core::to_text(done.failure().code)};
+  tell(text("station.queue-waits", {{"why", text("failure." + code + ".text", done.failure().details)}}));
+}
+
+void Context::tell_settled(const app::Ports& ports, const app::QueueReply& done) const {
+  if (done.written > 0) tell(text("station.queue-written", {{"count", std::to_string(done.written)}}));
+  for (app::ContradictedOpening each : done.contradicted) {
+    each.visit.clear();  // nobody asked for it
+    tell(opening_text(ports, each));
+  }
+}
+
+std::string Context::opening_text(const app::Ports& ports, const app::ContradictedOpening& opening) const {
+  const auto id = core::PackageId::parse_exact(opening.package);
+  core::Details details{{"package", id ? id->grouped() : opening.package},
+                        {"at", ports.zone.local_text(opening.at)},
+                        {"operator", opening.operator_code}};
+  if (!opening.visit.empty()) details.emplace_back("visit", opening.visit);
+  std::string said = text("line.opening-contradicted", details);
+  for (const core::Reason reason : opening.reasons) {
+    said += "\n  - " + text("reason." + std::string{core::to_text(reason)} + ".text");
+  }
+  return said;
 }
 
 void Context::warn_of_exposed() const {

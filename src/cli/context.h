@@ -12,6 +12,7 @@
 #include <nlohmann/json.hpp>
 
 #include "loadlight/app/open_office.h"
+#include "loadlight/app/queued_acts.h"
 #include "loadlight/cli/program.h"
 #include "loadlight/report/words.h"
 
@@ -39,9 +40,14 @@ class Context final {
   std::optional<report::Words> words;
   std::function<int()> action;  // set by the command that was named
 
+  // Writes what waits at this station, too.
   core::Result<std::unique_ptr<OpenOffice>> open_office() const;
   core::Result<std::unique_ptr<OpenShop>> open_shop() const;
   core::Result<label::LabelTemplate> find_template(std::string_view name) const;
+
+  // Of what was done without the record, once it is written: how much, and every opening that it speaks against.
+  void tell_settled(const app::Ports& ports, const app::QueueReply& done) const;
+  std::string opening_text(const app::Ports& ports, const app::ContradictedOpening& opening) const;
 
   // Keys that others read sign their labels too: said, on standard error, for as long as it is so.
   void warn_of_exposed() const;
@@ -65,6 +71,7 @@ class Context final {
 
  private:
   int say(const core::Failure& failure) const;
+  void settle_queue(const app::Ports& ports) const;
 
   // The action's present run.
   mutable bool may_run_again_ = false;             // and nothing was said yet

@@ -19,7 +19,7 @@ int answer_opening(const Context& context, const app::OpenReply& reply) {
   answer_check(context, reply.check);
   switch (reply.outcome) {
     case app::OpenOutcome::Opened:
-      context.tell(context.text("open.opened"));
+      context.tell(context.text(reply.check.from_copy ? "open.queued" : "open.opened"));
       return kDone;
     case app::OpenOutcome::Withdrawn:
       context.tell(context.text("open.withdrawn"));

@@ -18,7 +18,10 @@ int serve(const Context& context, const ServeOptions& options) {
   const auto listening = [&context](const std::string& url) {
     context.answer({{"listening", url}}, context.text("line.listening", {{"url", url}}));
   };
-  const auto served = context.world.serve({context.office_folder, options.port, options.lan, listening});
+  const auto settled = [&context](const app::Ports& ports, const app::QueueReply& written) {
+    context.tell_settled(ports, written);
+  };
+  const auto served = context.world.serve({context.office_folder, options.port, options.lan, listening, settled});
   if (!served) return context.fail(served.failure());
   return kDone;
 }

@@ -1,6 +1,8 @@
 #include "cli/arguments.h"
 #include "cli/commands.h"
 #include "loadlight/app/invite_station.h"
+#include "loadlight/app/keep_copy.h"
+#include "loadlight/app/queued_acts.h"
 
 namespace loadlight::cli {
 namespace {
@@ -43,12 +45,50 @@ int join(const Context& context, const JoinOptions& options) {
   return context.delivered(kDone);
 }
 
+struct CopyOptions final {};
+
+int copy(const Context& context, const CopyOptions&) {
+  const auto office = context.open_office();
+  if (!office) return context.fail(office.failure());
+  const auto reply = app::take_copy((*office)->ports);
+  if (!reply) return context.fail(reply.failure());
+  const auto moment = [&](core::Instant at) { return (*office)->ports.zone.local_text(at); };
+  context.answer({{"minutes", reply->minutes}, {"taken", reply->taken ? Json(core::to_text(*reply->taken)) : Json(nullptr)}},
+                 reply->taken ? context.text("line.station-copy", {{"moment", moment(*reply->taken)},
+                                                                   {"minutes", std::to_string(reply->minutes)}})
+                              : context.text("line.station-no-copy"));
+  return context.delivered(kDone);
+}
+
+struct OpeningsOptions final {};
+
+int openings(const Context& context, const OpeningsOptions&) {
+  const auto office = context.open_office();
+  if (!office) return context.fail(office.failure());
+  const auto list = app::contradicted_openings((*office)->ports);
+  if (!list) return context.fail(list.failure());
+  for (const app::ContradictedOpening& each : *list) {
+    Json reasons = Json::array();
+    for (const core::Reason reason : each.reasons) reasons.push_back(std::string{core::to_text(reason)});
+    context.answer({{"package", each.package},
+                    {"at", core::to_text(each.at)},
+                    {"operator", each.operator_code},
+                    {"visit", each.visit.empty() ? Json(nullptr) : Json(each.visit)},
+                    {"reasons", reasons}},
+                   context.opening_text((*office)->ports, each));
+  }
+  if (list->empty()) context.tell(context.text("station.no-openings"));
+  return context.delivered(kDone);
+}
+
 }  // namespace
 
 void add_station(CLI::App& app, Context& context) {
   CLI::App* verb = add_verb(app, context, "station");
   verb->require_subcommand(1);
   on_call<InviteOptions>(*add_verb(*verb, context, "invite"), context, invite);
+  on_call<CopyOptions>(*add_verb(*verb, context, "copy"), context, copy);
+  on_call<OpeningsOptions>(*add_verb(*verb, context, "openings"), context, openings);
   CLI::App* joining = add_verb(*verb, context, "join");
   auto options = on_call<JoinOptions>(*joining, context, join);
   add_option(*joining, context, "--station", options->station);

@@ -6,10 +6,12 @@
 #include <utility>
 
 #include "loadlight/store/group_part.h"
+#include "loadlight/store/late_store.h"
 #include "loadlight/system/keyring.h"
 #include "loadlight/system/part.h"
 #include "loadlight/system/folders.h"
 #include "loadlight/system/station_keys.h"
+#include "local_copy.h"
 #include "office_folder.h"
 
 namespace loadlight {
@@ -93,14 +95,22 @@ Result<void> found(const store::GroupPart& part, const std::string& address, cor
   return part.keep_wrapped_keys(address, std::nullopt, *wrapped);
 }
 
+// What this station writes may outdate its copy.
+store::RecordOptions with_copy(const std::string& address, store::RecordOptions options) {
+  options.committed = [address, committed = std::move(options.committed)](const port::Committed& done) {
+    note_for_copy(address, done);
+    if (committed) committed(done);
+  };
+  return options;
+}
+
 // Another station may have added keys since.
 Result<app::OfficeLeaves> with_keys(const store::GroupPart& part, const std::string& address,
                                     std::unique_ptr<port::Store> record) {
-  if (const auto fetched = fetch_keys(part, address); !fetched) return fetched.failure();
   auto own = system::open_keyring(files_of(address));
   if (!own) return own.failure();
-  return app::OfficeLeaves{std::move(record),
-                           std::make_unique<FetchingKeyring>(part, address, *std::move(own))};
+  return app::OfficeLeaves{std::move(record), std::make_unique<FetchingKeyring>(part, address, *std::move(own)),
+                           open_local_copy(part, address)};
 }
 
 // Of an office in a folder there is nothing to hand over: its folder is its only station's.
@@ -135,9 +145,15 @@ Result<app::OfficeLeaves> open_group_office(const std::string& address, store::R
   if (const auto fine = check_address(address); !fine) return fine.failure();
   const auto part = group_part();
   if (!part) return part.failure();
-  auto record = open_record(**part, address, std::move(options));
-  if (!record) return record.failure();
-  return with_keys(**part, address, *std::move(record));
+  const store::RecordOptions noted = with_copy(address, std::move(options));
+  store::LateStoreOptions late{[part = *part, address, noted] { return open_record(*part, address, noted); }};
+  auto record = late.open();
+  if (!record && record.failure().code != FailureCode::OfficeUnreadable) return record.failure();
+  if (record) {
+    if (const auto fetched = fetch_keys(**part, address); !fetched) return fetched.failure();
+    late.opened = std::move(*record);
+  }
+  return with_keys(**part, address, store::make_late_store(std::move(late)));
 }
 
 Result<app::OfficeLeaves> make_group_office(const std::string& address, const port::Clock& clock,

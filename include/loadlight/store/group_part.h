@@ -1,7 +1,9 @@
 // The record of a group of offices as a part loaded at run time: the shared object exports `loadlight_group_part`,
-// which returns this table. What each function does: group_record.h, mirror.h.
+// which returns this table. What each function does: group_record.h,
+// group_reach.h, mirror.h.
 #pragma once
 
+#include "loadlight/store/group_reach.h"
 #include "loadlight/store/group_record.h"
 #include "loadlight/store/mirror.h"
 
@@ -15,6 +17,7 @@ struct GroupPart final {
   decltype(&store::open_group_record) open_record;
   decltype(&store::read_wrapped_keys) read_wrapped_keys;
   decltype(&store::keep_wrapped_keys) keep_wrapped_keys;
+  decltype(&store::server_answers) server_answers;
   decltype(&store::mirror_record) mirror_record;
   decltype(&store::same_ledger) same_ledger;
   decltype(&store::is_empty_record) is_empty_record;
