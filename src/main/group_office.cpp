@@ -149,6 +149,7 @@ Result<app::OfficeLeaves> open_group_office(const std::string& address, store::R
   store::LateStoreOptions late{[part = *part, address, noted] { return open_record(*part, address, noted); }};
   auto record = late.open();
   if (!record && record.failure().code != FailureCode::OfficeUnreadable) return record.failure();
+  if (!record) late.failed = record.failure();
   if (record) {
     if (const auto fetched = fetch_keys(**part, address); !fetched) return fetched.failure();
     late.opened = std::move(*record);

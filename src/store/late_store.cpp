@@ -12,7 +12,11 @@ using core::Result;
 
 class LateStore final : public port::Store {
  public:
-  explicit LateStore(LateStoreOptions options) : options_(std::move(options)), store_(std::move(options_.opened)) {}
+  explicit LateStore(LateStoreOptions options)
+      : options_(std::move(options)),
+        store_(std::move(options_.opened)),
+        failed_(std::move(options_.failed)),
+        failed_at_(options_.now()) {}
 
   Result<std::unique_ptr<port::Unit>> begin(port::Access access) override {
     const auto store = reached();
@@ -42,7 +46,7 @@ class LateStore final : public port::Store {
   std::mutex mutex_;
   std::unique_ptr<port::Store> store_;  // stays once it is there
   std::optional<Failure> failed_;       // when it was asked last
-  std::chrono::steady_clock::time_point failed_at_{};
+  std::chrono::steady_clock::time_point failed_at_;
 };
 
 // Whoever asks while another opens it waits for that.

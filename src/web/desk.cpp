@@ -2,6 +2,8 @@
 
 #include <sys/stat.h>
 
+#include "loadlight/app/cut_off.h"
+
 namespace loadlight::web {
 namespace {
 
@@ -18,12 +20,13 @@ std::pair<unsigned long, unsigned long> identity_of(const std::string& folder) {
 std::optional<std::string> newest_state(Desk& desk) {
   const auto office = desk.office();
   if (!office) return std::nullopt;
-  const auto unit = (*office)->ports.store.begin(port::Access::Read);
-  if (!unit) return std::nullopt;
-  const auto newest = (*unit)->newest_event();
-  const auto last = (*unit)->last_entry();
+  const auto reading = app::begin_reading((*office)->ports);
+  if (!reading) return std::nullopt;
+  const auto newest = reading->unit().newest_event();
+  const auto last = reading->unit().last_entry();
   if (!newest || !last) return std::nullopt;
-  return (*newest ? std::to_string(core::to_milliseconds(**newest)) : std::string{"0"}) + "." + std::to_string(*last);
+  const std::string copy = reading->copy ? "copy." + std::to_string(reading->copy->waiting.size()) + "." : "";
+  return copy + (*newest ? std::to_string(core::to_milliseconds(**newest)) : std::string{"0"}) + "." + std::to_string(*last);
 }
 
 std::optional<std::string> language_of(const Result<std::shared_ptr<app::OpenOffice>>& office) {

@@ -11,8 +11,12 @@ std::string grouped(const std::string& id) {
 }
 
 View notes_view(const Visit& visit, const app::CheckReply& reply, bool typed) {
-  const core::Details details{{"package", grouped(reply.older_one.value_or(""))},
-                              {"date", reply.use_by ? day_text(visit, *reply.use_by) : std::string{}}};
+  core::Details details{{"package", grouped(reply.older_one.value_or(""))},
+                        {"date", reply.use_by ? day_text(visit, *reply.use_by) : std::string{}}};
+  if (reply.from_copy) {
+    details.emplace_back("moment", reply.from_copy->moment);
+    details.emplace_back("minutes", std::to_string(reply.from_copy->minutes));
+  }
   View notes = View::array();
   for (const core::Note note : reply.verdict.notes()) {
     if (note == core::Note::CompareByEye && !typed) continue;

@@ -1,5 +1,6 @@
 #include "web/serving.h"
 
+#include "web/copy_keeper.h"
 #include "web/desk.h"
 #include "web/lan_place.h"
 #include "web/listener.h"
@@ -14,6 +15,7 @@ class StationServing final : public Serving {
  public:
   StationServing(std::unique_ptr<Desk> desk, const app::StationSettings& settings)
       : desk_(std::move(desk)), station_(*desk_) {
+    if (is_shared()) keeper_ = std::make_unique<CopyKeeper>([this] { return desk_->office(); }, settings.settled);
     options_.port = settings.port;
     options_.every_address = settings.lan;
   }
@@ -23,10 +25,13 @@ class StationServing final : public Serving {
 
  private:
   Result<port::StationCertificates> certificates() const;
+  // An office in a folder has its files there.
+  bool is_shared() const { return desk_->world().files_of(desk_->office_folder()) != desk_->office_folder(); }
 
   std::unique_ptr<Desk> desk_;
   Station station_;
   ListenerOptions options_;  // the listener reads its certificate and key as long as it lives
+  std::unique_ptr<CopyKeeper> keeper_;
   std::unique_ptr<Listener> listener_;  // last: it calls the station
 };
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "loadlight/app/again.h"
+#include "loadlight/app/cut_off.h"
 #include "loadlight/app/sign_in.h"
 #include "web/cookies.h"
 
@@ -172,8 +173,8 @@ Visit Station::visit_of(const Request& request, Touch touch) {
   std::string language{cookies.value("loadlight-language")};
   const auto office = desk_.office();
   if (language.empty() && office) {
-    const auto unit = (*office)->ports.store.begin(port::Access::Read);
-    const auto settings = unit ? (*unit)->office() : core::Result<core::Office>{unit.failure()};
+    const auto reading = app::begin_reading((*office)->ports);
+    const auto settings = reading ? reading->unit().office() : core::Result<core::Office>{reading.failure()};
     if (settings) language = settings->language;
   }
   Visit visit{request, desk_, desk_.language(language), std::string{cookies.value(kBrowserCookie)}, {}, false, {},

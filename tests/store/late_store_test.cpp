@@ -19,7 +19,7 @@ struct Reach final {
                               if (there) return Store{std::make_unique<MemoryStore>()};
                               return Failure{why, {}, {}};
                             },
-                            std::move(opened), [this] { return now; }});
+                            std::move(opened), {}, [this] { return now; }});
   }
   std::string begin(port::Store& store) {
     const auto unit = store.begin(port::Access::Read);
@@ -50,6 +50,16 @@ TEST_CASE("A record that is out of reach at first is opened once it can be") {
   REQUIRE(reach.begin(*store) == "ok");
   REQUIRE(store->verify());
   REQUIRE(reach.tries == 2);
+}
+
+TEST_CASE("A record that was out of reach just now is not asked at once again") {
+  Reach reach;
+  reach.there = true;
+  const auto store = make_late_store({[]() -> Result<Store> { return Store{std::make_unique<MemoryStore>()}; }, {},
+                                      Failure{FailureCode::OfficeUnreadable, {}, {}}, [&reach] { return reach.now; }});
+  REQUIRE(reach.begin(*store) == "office-unreadable");
+  reach.now += kLeftAlone;
+  REQUIRE(reach.begin(*store) == "ok");
 }
 
 TEST_CASE("A record that goes out of reach is left alone for a moment") {

@@ -5,6 +5,7 @@
 #include <chrono>
 #include <functional>
 #include <memory>
+#include <optional>
 
 #include "loadlight/core/result.h"
 #include "loadlight/port/store.h"
@@ -15,7 +16,8 @@ inline constexpr std::chrono::milliseconds kLeftAlone{2000};
 
 struct LateStoreOptions final {
   std::function<core::Result<std::unique_ptr<port::Store>>()> open;
-  std::unique_ptr<port::Store> opened{};  // where it is already
+  std::unique_ptr<port::Store> opened{};   // where it is already
+  std::optional<core::Failure> failed{};  // how it was out of reach just now
   std::function<std::chrono::steady_clock::time_point()> now = std::chrono::steady_clock::now;
 };
 

@@ -16,9 +16,8 @@ Verdict verdict_now(const Visit& visit, const app::CheckItem& item) {
   };
   if (!office) return without(office.failure());
   const app::Ports& ports = (*office)->ports;
-  const auto unit = ports.store.begin(port::Access::Read);
-  if (!unit) return without(unit.failure());
-  return app::judge_item(ports, **unit, item).verdict;
+  const auto reading = app::begin_reading(ports);
+  return reading ? app::judge_item(ports, *reading, item).verdict : without(reading.failure());
 }
 
 }  // namespace

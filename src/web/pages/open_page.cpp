@@ -91,13 +91,13 @@ Response open_page(Visit& visit) {
   const auto found = find(visit);
   if (!found) return visit.failed(found.failure());
   const app::Ports& ports = found->office->ports;
-  const auto unit = ports.store.begin(port::Access::Read);
-  if (!unit) return visit.failed(unit.failure());
-  const auto package = package_of(**unit, found->id);
+  const auto reading = app::begin_reading(ports);
+  if (!reading) return visit.failed(reading.failure());
+  const auto package = package_of(reading->unit(), found->id);
   if (!package) return visit.failed(package.failure());
   const std::string path = "/packages/" + found->id.text();
   if (package->state == core::PackageState::Opened) return visit.go_to(path + "/opened");
-  const auto reply = app::judge_item(ports, **unit, {app::CheckItem::How::TypedId, found->id.text(), std::nullopt});
+  const auto reply = app::judge_item(ports, *reading, {app::CheckItem::How::TypedId, found->id.text(), std::nullopt});
   View card = own_page_view(visit, reply);
   card["at"] = time_text(visit, ports.zone, ports.clock.now());
   return visit.page("pages/open", {{"title", visit.word("page.open.title")},
@@ -118,6 +118,7 @@ Response open_package(Visit& visit) {
   const std::string path = "/packages/" + found->id.text();
   switch (reply->outcome) {
     case app::OpenOutcome::Opened:
+      if (reply->check.from_copy) return visit.go_to("/check", "opened-queued", {{"package", found->id.grouped()}});
       return visit.go_to(path + "/opened", "opened", {{"package", found->id.grouped()}});
     case app::OpenOutcome::Withdrawn:
       return visit.go_to(path, "withdrawn-instead", {{"package", found->id.grouped()}});

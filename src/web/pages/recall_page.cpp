@@ -1,5 +1,7 @@
 #include <algorithm>
 
+#include "loadlight/app/queued_acts.h"
+
 #include "web/package_view.h"
 #include "web/pages/pages.h"
 #include "web/pages/recall_view.h"
@@ -16,6 +18,7 @@ constexpr int kIncidentsOnPage = 40;
 constexpr int kCountedAtOnce = 400;  // suspects whose earlier Clears are looked up with the page itself
 constexpr int kClearsShown = 5;
 constexpr int kClearsOnPage = 100;
+constexpr std::size_t kOpeningsShown = 200;
 
 const Failure kUnknown{FailureCode::IncidentUnknown, {}, {}};
 
@@ -146,6 +149,25 @@ void add_decisions(const Visit& visit, const app::IncidentStanding& standing, Vi
   if (has_step && !all_called) view["call_all_back"] = visit.form_for(path + "/step");
 }
 
+// What was opened while the record could not be reached, the newest first; for whom, to whoever is signed in.
+Result<View> contradicted_view(const Visit& visit, const app::Ports& ports) {
+  auto openings = app::contradicted_openings(ports);
+  if (!openings) return openings.failure();
+  View list = View::array();
+  for (auto each = openings->rbegin(); each != openings->rend() && list.size() < kOpeningsShown; ++each) {
+    const auto id = core::PackageId::parse_exact(each->package);
+    View reasons = View::array();
+    for (const core::Reason reason : each->reasons) reasons.push_back(visit.word("reason." + code_text(reason) + ".text"));
+    list.push_back({{"package_grouped", id ? id->grouped() : each->package},
+                    {"link", "/packages/" + each->package},
+                    {"at", time_text(visit, ports.zone, each->at)},
+                    {"who", each->operator_code},
+                    {"visit", visit.who ? each->visit : ""},
+                    {"reasons", reasons}});
+  }
+  return list;
+}
+
 }  // namespace
 
 Response recall_list(Visit& visit) {
@@ -162,6 +184,10 @@ Response recall_list(Visit& visit) {
   }
   View view{{"title", visit.word("page.recall.title")}, {"at", "/recall"}, {"incidents", list}, {"none", list.empty()}};
   add_paging(view, "/recall", page, total);
+  const auto openings = contradicted_view(visit, (*office)->ports);
+  if (!openings) return visit.failed(openings.failure());
+  view["openings"] = *openings;
+  view["any_openings"] = !openings->empty();
   return visit.page("pages/recall", std::move(view));
 }
 

@@ -1,4 +1,5 @@
 #include "loadlight/app/act.h"
+#include "loadlight/app/cut_off.h"
 #include "loadlight/app/sign_in.h"
 #include "web/cookies.h"
 #include "web/local_path.h"
@@ -13,13 +14,13 @@ using SteadyClock = std::chrono::steady_clock;
 core::Result<View> operators_of(const Visit& visit) {
   const auto office = visit.desk.office();
   if (!office) return office.failure();
-  const auto unit = (*office)->ports.store.begin(port::Access::Read);
-  if (!unit) return unit.failure();
-  const auto all = (*unit)->operators().all();
+  const auto reading = app::begin_reading((*office)->ports);
+  if (!reading) return reading.failure();
+  const auto all = reading->unit().operators().all();
   if (!all) return all.failure();
   View list = View::array();
   for (const core::Operator& each : *all) {
-    const auto works = app::works_here((*office)->ports, **unit, each);
+    const auto works = app::works_here((*office)->ports, reading->unit(), each);
     if (!works) return works.failure();
     if (*works) list.push_back({{"code", each.code}, {"name", each.name}});
   }
