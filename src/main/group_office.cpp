@@ -147,9 +147,11 @@ Result<app::OfficeLeaves> open_group_office(const std::string& address, store::R
   if (!part) return part.failure();
   const store::RecordOptions noted = with_copy(address, std::move(options));
   store::LateStoreOptions late{[part = *part, address, noted] { return open_record(*part, address, noted); }};
+  const auto begun = std::chrono::steady_clock::now();
   auto record = late.open();
   if (!record && record.failure().code != FailureCode::OfficeUnreadable) return record.failure();
   if (!record) late.failed = record.failure();
+  late.failed_after = std::chrono::steady_clock::now() - begun;
   if (record) {
     if (const auto fetched = fetch_keys(**part, address); !fetched) return fetched.failure();
     late.opened = std::move(*record);

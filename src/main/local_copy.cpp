@@ -23,7 +23,7 @@ using core::Failure;
 using core::FailureCode;
 using core::Result;
 
-constexpr std::chrono::seconds kBetweenPings{2};
+constexpr std::chrono::seconds kBetweenPings{5};
 constexpr int kMostRounds = 5;
 
 system::CopyFiles files_for(const std::string& address) {

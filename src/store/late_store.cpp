@@ -9,6 +9,7 @@ namespace {
 
 using core::Failure;
 using core::Result;
+using Moment = std::chrono::steady_clock::time_point;
 
 class LateStore final : public port::Store {
  public:
@@ -16,13 +17,14 @@ class LateStore final : public port::Store {
       : options_(std::move(options)),
         store_(std::move(options_.opened)),
         failed_(std::move(options_.failed)),
-        failed_at_(options_.now()) {}
+        asked_again_(options_.now() + kLeftAlone + 2 * options_.failed_after) {}
 
   Result<std::unique_ptr<port::Unit>> begin(port::Access access) override {
     const auto store = reached();
     if (!store) return store.failure();
+    const Moment begun = options_.now();
     auto unit = (*store)->begin(access);
-    if (!unit) note(unit.failure());
+    if (!unit) note(unit.failure(), begun);
     return unit;
   }
 
@@ -40,36 +42,42 @@ class LateStore final : public port::Store {
 
  private:
   Result<port::Store*> reached();
-  void note(const Failure& failure);
+  void note(const Failure& failure, Moment begun);
+  void leave_alone(const Failure& failure, Moment begun);
 
   LateStoreOptions options_;
   std::mutex mutex_;
   std::unique_ptr<port::Store> store_;  // stays once it is there
   std::optional<Failure> failed_;       // when it was asked last
-  std::chrono::steady_clock::time_point failed_at_;
+  Moment asked_again_;                  // not before
 };
 
 // Whoever asks while another opens it waits for that.
 Result<port::Store*> LateStore::reached() {
   const std::lock_guard lock{mutex_};
-  if (failed_ && options_.now() - failed_at_ < kLeftAlone) return *failed_;
+  if (failed_ && options_.now() < asked_again_) return *failed_;
   failed_.reset();
   if (store_) return store_.get();
+  const Moment begun = options_.now();
   auto opened = options_.open();
   if (opened) {
     store_ = std::move(*opened);
     return store_.get();
   }
-  failed_ = opened.failure();
-  failed_at_ = options_.now();
+  leave_alone(opened.failure(), begun);
   return *failed_;
 }
 
-void LateStore::note(const Failure& failure) {
+void LateStore::leave_alone(const Failure& failure, Moment begun) {
+  const Moment now = options_.now();
+  failed_ = failure;
+  asked_again_ = now + kLeftAlone + 2 * (now - begun);
+}
+
+void LateStore::note(const Failure& failure, Moment begun) {
   if (failure.code != core::FailureCode::OfficeUnreadable) return;
   const std::lock_guard lock{mutex_};
-  failed_ = failure;
-  failed_at_ = options_.now();
+  leave_alone(failure, begun);
 }
 
 }  // namespace

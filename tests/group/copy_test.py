@@ -13,10 +13,12 @@ import unittest
 sys.path.insert(0, str(pathlib.Path(__file__).parent.parent / "outside"))
 import office  # noqa: E402
 import postgres  # noqa: E402
+import relay  # noqa: E402
 import station  # noqa: E402
 
 MORNING = "2026-11-25 08:00:00"
 MINUTES = 30
+LONGEST = 10  # seconds, for an answer while the line is silent
 PATIENCE = 20  # seconds, for what a served station does by itself
 
 
@@ -279,6 +281,40 @@ class CopyTest(office.Case):
             eventually(lambda: "speaks against it" in served.said(), "the contradicted opening was not told")
             page = browser.page("/recall")
             self.assertIn(f"/packages/{third}", page)
+
+    def in_time(self, what):
+        begun = time.monotonic()
+        answer = what()
+        self.assertLess(time.monotonic() - begun, LONGEST)
+        return answer
+
+    def test_a_silent_line_keeps_nobody_waiting(self):
+        self.allow()
+        first, second = self.released(2)
+        code = self.one.ok("station", "invite", operator="MB")[0]["code"]
+        with relay.Relay(self.server.folder / f".s.PGSQL.{postgres.PORT}") as line:
+            far = Station(f"postgresql://harbour@127.0.0.1:{line.port}/practice", self.folder / "far", self.one.at)
+            far.ok("station", "join", "--station", "FAR", operator=None, input=code.encode() + b"\n")
+            far.ok("station", "copy")
+            line.stop()
+            self.assertEqual("clear", self.in_time(lambda: far.check(first))["outcome"])
+            self.assertEqual(0, self.in_time(lambda: far.open(first, "V-1")).status)
+            line.go_on()
+            far.ok("station", "copy")
+            with far.serve() as served:
+                browser = served.browser()
+                self.assertEqual("clear", browser.send("/check", "/check/text", {"text": second}).json["cards"][0]["outcome"])
+                far.ok("station", "copy")
+                form = browser.form("/check", "/check/text")
+                line.stop()
+                fields = list((form | {"text": second}).items())
+                card = self.in_time(lambda: browser.post("/check/text", fields)).json["cards"][0]
+                self.assertIn("cannot be reached", card["html"])
+                self.assertEqual("clear", card["outcome"])
+                self.in_time(lambda: browser.page("/check"))
+                line.go_on()
+                eventually(lambda: browser.get("/loads").status == 200, "the record is not back")
+        self.assertEqual(["already-opened"], office.codes(self.other.check(first)))
 
     def one_is_away(self, served):
         """The station stands still while the other is quicker."""

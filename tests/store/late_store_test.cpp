@@ -19,7 +19,7 @@ struct Reach final {
                               if (there) return Store{std::make_unique<MemoryStore>()};
                               return Failure{why, {}, {}};
                             },
-                            std::move(opened), {}, [this] { return now; }});
+                            std::move(opened), {}, {}, [this] { return now; }});
   }
   std::string begin(port::Store& store) {
     const auto unit = store.begin(port::Access::Read);
@@ -56,7 +56,9 @@ TEST_CASE("A record that was out of reach just now is not asked at once again") 
   Reach reach;
   reach.there = true;
   const auto store = make_late_store({[]() -> Result<Store> { return Store{std::make_unique<MemoryStore>()}; }, {},
-                                      Failure{FailureCode::OfficeUnreadable, {}, {}}, [&reach] { return reach.now; }});
+                                      Failure{FailureCode::OfficeUnreadable, {}, {}}, std::chrono::seconds{3},
+                                      [&reach] { return reach.now; }});
+  reach.now += std::chrono::seconds{6};
   REQUIRE(reach.begin(*store) == "office-unreadable");
   reach.now += kLeftAlone;
   REQUIRE(reach.begin(*store) == "ok");

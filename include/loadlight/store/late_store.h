@@ -12,12 +12,14 @@
 
 namespace loadlight::store {
 
-inline constexpr std::chrono::milliseconds kLeftAlone{2000};
+// And twice as long as the try took: a line that is silent is told from one that is slow by waiting.
+inline constexpr std::chrono::milliseconds kLeftAlone{1000};
 
 struct LateStoreOptions final {
   std::function<core::Result<std::unique_ptr<port::Store>>()> open;
   std::unique_ptr<port::Store> opened{};   // where it is already
-  std::optional<core::Failure> failed{};  // how it was out of reach just now
+  std::optional<core::Failure> failed{};  // how it was out of reach just now,
+  std::chrono::steady_clock::duration failed_after{};  // and how long that took to find out
   std::function<std::chrono::steady_clock::time_point()> now = std::chrono::steady_clock::now;
 };
 
