@@ -141,10 +141,24 @@ core::Result<void> bring_group_up_to_date(SqlSession& session) {
   return transaction->commit();
 }
 
+namespace {
+
+// What every station's role may do. A statement that grants takes no parameters: the server quotes the role's name.
+core::Result<void> let_in(SqlSession& session, const std::string& role) {
+  const auto row = session.first_row("SELECT quote_ident(rolname) FROM pg_roles WHERE rolname = CAST($1 AS NAME)", {role});
+  if (!row) return row.failure();
+  const auto* quoted = *row ? std::get_if<std::string>(&(**row)[0]) : nullptr;
+  if (!quoted) return core::Failure{core::FailureCode::BadValue, {{"field", "role"}, {"given", role}}, {}};
+  return session.run("GRANT loadlight_station TO " + *quoted);
+}
+
+}  // namespace
+
 core::Result<void> add_office(SqlSession& session, const std::string& office, const std::string& role) {
   auto transaction = SqlTransaction::begin(session, port::Access::Write);
   if (!transaction) return transaction.failure();
   const auto run = [&](std::string_view sql, const SqlRow& parameters) { return session.run(sql, parameters); };
+  if (auto allowed = let_in(session, role); !allowed) return allowed;
   if (auto done = run("INSERT INTO offices (name) VALUES ($1) ON CONFLICT (name) DO NOTHING", {office}); !done) {
     return done;
   }
@@ -159,7 +173,12 @@ core::Result<void> add_office(SqlSession& session, const std::string& office, co
 }
 
 core::Result<void> add_lead(SqlSession& session, const std::string& role) {
-  return session.run("INSERT INTO group_leads (role_name) VALUES (CAST($1 AS NAME)) ON CONFLICT DO NOTHING", {role});
+  auto transaction = SqlTransaction::begin(session, port::Access::Write);
+  if (!transaction) return transaction.failure();
+  if (auto allowed = let_in(session, role); !allowed) return allowed;
+  auto added = session.run("INSERT INTO group_leads (role_name) VALUES (CAST($1 AS NAME)) ON CONFLICT DO NOTHING", {role});
+  if (!added) return added;
+  return transaction->commit();
 }
 
 }  // namespace loadlight::store

@@ -33,7 +33,7 @@ struct GroupRecordOptions final {
 core::Result<void> prepare_group(const std::string& address);
 
 // Makes an office of this name, with an empty record, for a role that may log in; an office that is there gets the
-// role beside those it has. `address` as above. Fails as prepare_group() does.
+// role beside those it has. `address` as above. BadValue when there is no such role; else as prepare_group().
 core::Result<void> admit_office(const std::string& address, const std::string& office, const std::string& role);
 
 // Lets a role that belongs to no office work in every one, one at a time. `address` as above.

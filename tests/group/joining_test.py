@@ -1,0 +1,151 @@
+"""A second machine becomes a station of an office in a database, and both work on one record: through the command line
+and at two served stations."""
+import http.client
+import json
+import pathlib
+import stat
+import subprocess
+import sys
+import tempfile
+import time
+
+sys.path.insert(0, str(pathlib.Path(__file__).parent.parent / "outside"))
+import office  # noqa: E402
+import postgres  # noqa: E402
+import station  # noqa: E402
+
+
+class Machine(office.Office):
+    """One with a folder of its own for what a station keeps."""
+
+    def __init__(self, address, place):
+        super().__init__(place / "office")
+        self.address, self.place = address, place
+        place.mkdir(parents=True)
+
+    def run(self, *arguments, operator="JT", **more):
+        who = ["--operator", operator] if operator else []
+        return office.run("--office", self.address, *who, *arguments, env={"LOADLIGHT_STATION": str(self.place)}, **more)
+
+    def pdf(self):
+        self.files += 1
+        return self.place / f"labels-{self.files}.pdf"
+
+    def join(self, code, *more):
+        return self.run("station", "join", *more, operator=None, input=f"{code}\n".encode())
+
+    def kept(self):
+        return [path for path in self.place.rglob("*") if path.is_file() and path.suffix == ".json"]
+
+
+class Served(station.Station):
+    def __init__(self, machine):
+        surroundings = office.surroundings
+        office.surroundings = lambda *a, **more: surroundings(*a, LOADLIGHT_STATION=str(machine.place), **more)
+        try:
+            super().__init__(machine.address)
+        finally:
+            office.surroundings = surroundings
+
+
+class Joining(office.Case):
+    @classmethod
+    def setUpClass(cls):
+        cls.server = cls.enterClassContext(postgres.Server())
+        cls.scratch = pathlib.Path(cls.enterClassContext(tempfile.TemporaryDirectory(prefix="loadlight-group-")))
+        admin = cls.server.address()
+        postgres.as_postgres([postgres.BINARIES[-1] / "psql", "-qX", "-c", "CREATE ROLE elm LOGIN", admin])
+        for words in (("prepare",), ("admit", "--name", "Elm", "--role", "elm")):
+            reply = office.run("group", words[0], "--as", admin, *words[1:])
+            if reply.status != 0:
+                raise AssertionError(reply)
+        cls.first = Machine(cls.server.address("elm"), cls.scratch / "first").fill()
+        cls.second = Machine(cls.server.address("elm"), cls.scratch / "second")
+
+    def test_1_a_machine_without_the_keys_is_told_how_to_join(self):
+        reply = self.second.run("due")
+        self.assertEqual((reply.status, reply.lines[0]["error"]), (20, "station-not-joined"))
+        self.check_worded(reply)
+        checked = self.second.run("check", "--id", "8Q4T0ZK3MW")
+        self.assertEqual((checked.status, checked.lines[0]["outcome"]), (10, "hold"))
+        begun = self.second.run("init", "--zone", "UTC")
+        self.assertEqual((begun.status, begun.lines[0]["error"]), (20, "office-exists"))
+
+    def test_2_only_a_lead_invites_and_only_the_code_joins(self):
+        self.assertEqual(self.first.run("station", "invite").lines[0]["error"], "lead-required")
+        code = self.first.ok("station", "invite", operator="MB")[0]["code"]
+        slip = ("1" if code[0] != "1" else "2") + code[1:]
+        for wrong in ("", "ABC", slip):
+            reply = self.second.join(wrong)
+            self.assertEqual((reply.status, reply.lines[0]["error"]), (20, "join-code-wrong"))
+        self.assertEqual(self.second.join(code, "--station", "two words").lines[0]["error"], "bad-value")
+        self.assertEqual(self.second.join(code.lower().replace("-", " "), "--station", "CHAIR2").lines[0]["station"], "CHAIR2")
+        self.assertEqual(self.second.join(code).status, 1)
+        for path in self.first.kept() + self.second.kept():
+            self.assertEqual(stat.S_IMODE(path.stat().st_mode), 0o600, path)
+
+    def test_3_both_work_on_one_record(self):
+        load, packages = self.first.released(2)
+        package = packages[0]["package"]
+        self.assertEqual(self.second.run("check", "--text", packages[0]["payload"]).status, 0)
+        self.second.ok("open", package, *office.EYES)
+        self.assertEqual(self.first.run("open", package, *office.EYES).status, 20)
+        self.assertEqual(self.first.run("check", "--id", packages[1]["package"]).status, 0)
+        for machine in (self.first, self.second):
+            self.assertEqual(machine.run("ledger", "verify").status, 0)
+
+    def test_4_a_key_that_one_adds_is_known_to_the_other(self):
+        self.first.ok("key", "add", operator="MB")
+        _, packages = self.first.released(1)
+        self.assertEqual(self.second.run("check", "--text", packages[0]["payload"]).status, 0)
+        self.assertEqual([key["key"] for key in self.second.ok("key", "list")], [1, 2])
+        held = subprocess.run([postgres.BINARIES[-1] / "psql", "-qXAt", "-c", "SELECT wrapped FROM loadlight.office_keys",
+                               self.server.address()], check=True, capture_output=True, text=True).stdout
+        self.assertTrue(held.strip())
+        keys = next(path for path in self.first.kept() if path.name == "keys.json")
+        for key in json.loads(keys.read_text(encoding="utf-8"))["keys"]:
+            self.assertNotIn(key["key"], held)
+
+    def test_5_a_password_in_the_address_is_refused_and_not_shown(self):
+        for address in ("postgresql://elm:hushhush@/postgres", "postgresql://elm@/postgres?password=hushhush"):
+            reply = Machine(address, self.scratch / str(hash(address))).run("due")
+            self.assertEqual((reply.status, reply.lines[0]["error"]), (2, "password-in-address"))
+            self.assertNotIn("hushhush", reply.out.decode() + reply.err)
+
+    def test_6_a_page_hears_what_another_station_did(self):
+        package, heard = self.first.released(1)[1][0]["package"], []
+        with Served(self.first) as one:
+            stream = Stream(one.port)
+            stream.event()  # where the record stands
+            for _ in range(3):
+                self.second.ok("shelve", package, "--location", "CAB1")
+                done = time.monotonic()
+                stream.event()
+                heard.append(time.monotonic() - done)
+            stream.close()
+        self.assertLess(min(heard), 1)  # the others may have met a busy machine
+
+
+class Stream:
+    """The events of an open page."""
+
+    def __init__(self, port):
+        self.line = http.client.HTTPConnection("127.0.0.1", port, timeout=30)
+        self.line.request("GET", "/live")
+        self.answer = self.line.getresponse()
+
+    def event(self):
+        """The next "record" event's state."""
+        while True:
+            line = self.answer.readline().decode()
+            if not line:
+                raise AssertionError("the stream ended")
+            if line.startswith("data: "):
+                return line[6:].strip()
+
+    def close(self):
+        self.line.close()
+
+
+if __name__ == "__main__":
+    office.main()
