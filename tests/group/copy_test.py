@@ -140,6 +140,11 @@ class CopyTest(office.Case):
         self.back()
         self.assertEqual("clear", self.one.check(package)["outcome"])
 
+    def test_an_office_in_a_folder_keeps_no_copy(self):
+        alone = office.Office(self.folder / "alone", MORNING).fill()
+        self.check_failure(alone.run("station", "copy"), "no-local-copy", 20)
+        self.assertEqual([], alone.ok("station", "openings"))
+
     def test_a_copy_is_as_old_as_it_may_be_and_what_is_done_by_it_is_written_once(self):
         self.allow()
         first, second, third, fourth = self.released(4)
