@@ -1,5 +1,7 @@
 #include "web/page_templates.h"
 
+#include <unistd.h>
+
 #include <catch2/catch.hpp>
 
 #include <filesystem>
@@ -20,7 +22,7 @@ namespace fs = std::filesystem;
 // Templates of this test alone.
 class OwnTemplates final {
  public:
-  OwnTemplates() : folder_(fs::path{LOADLIGHT_BINARY_DIR} / "page-templates-test") {
+  OwnTemplates() : folder_(fs::path{LOADLIGHT_BINARY_DIR} / ("page-templates-test-" + std::to_string(::getpid()))) {
     fs::remove_all(folder_);
     fs::create_directories(folder_ / "web/parts");
     world_ = std::make_unique<PaperWorld>(folder_.string());
