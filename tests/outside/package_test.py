@@ -24,6 +24,7 @@ CREATE TABLE ledger_head (only_row INTEGER PRIMARY KEY CHECK (only_row = 1), seq
                           hash TEXT NOT NULL, newest_at INTEGER) STRICT;
 INSERT INTO ledger_head SELECT 1, sequence, hash, newest_at FROM before;
 DROP TABLE before;
+DROP TABLE whereabouts;
 PRAGMA user_version = 3;
 """
 
