@@ -26,6 +26,8 @@ def run(part, build, options):
     """Whether it passed; minutes; its figures."""
     kept = build / "reliability"
     told = kept / f"{part}.jsonl"
+    if options.kept and not (kept / f"{part}.ended").exists():
+        return False, 0.0, [{"what": "was not run to its end", "value": ""}]
     if options.kept:
         return *json.loads((kept / f"{part}.ended").read_text(encoding="utf-8")), figures_in(told)
     told.unlink(missing_ok=True)
