@@ -125,6 +125,18 @@ class Joining(office.Case):
             stream.close()
         self.assertLess(min(heard), 1)  # the others may have met a busy machine
 
+    def test_7_a_backup_comes_back_as_an_office_in_a_folder_with_the_same_verdicts(self):
+        packages = [label["package"] for label in self.first.released(2)[1]]
+        self.first.ok("open", packages[0], *office.EYES)
+        archive, folder = self.scratch / "backup.tar", self.scratch / "back"
+        self.first.ok("ledger", "backup", "--out", archive, operator="MB")
+        self.first.ok("ledger", "restore", archive, "--into", folder, operator="MB")
+        back = office.Office(folder)
+        self.assertEqual(back.run("ledger", "verify").status, 0)
+        for package in packages:
+            verdicts = [each.run("check", "--id", package).lines[0] for each in (self.first, back)]
+            self.assertEqual(*[(line["outcome"], line["reasons"], line["load"]) for line in verdicts])
+
 
 class Stream:
     """The events of an open page."""
