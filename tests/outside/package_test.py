@@ -44,7 +44,7 @@ def apt_source():
     for word in re.findall(r"^(?:deb\s+(?:\[[^]]*\]\s+)?|URIs:\s*)(\S+)", text, re.M):
         if word.rstrip("/").endswith("debian"):
             return word
-    return "http://deb.debian.org/debian"
+    sys.exit("apt on this machine names no archive of Debian to take the root from")
 
 
 class Root:
