@@ -5,7 +5,6 @@
 #include <mutex>
 #include <utility>
 
-#include "loadlight/store/group_part.h"
 #include "loadlight/store/late_store.h"
 #include "loadlight/system/keyring.h"
 #include "loadlight/system/part.h"
@@ -22,12 +21,6 @@ using core::FailureCode;
 using core::Result;
 
 constexpr std::chrono::seconds kBetweenLooks{10};
-
-Result<const store::GroupPart*> group_part() {
-  const auto entry = system::load_part_as<store::GroupPartEntry>(system::part_path("group"), store::kGroupPartEntry);
-  if (!entry) return entry.failure();
-  return (*entry)();
-}
 
 Result<void> fetch_keys(const store::GroupPart& part, const std::string& address) {
   const auto wrapped = part.read_wrapped_keys(address);
@@ -140,6 +133,12 @@ Result<std::unique_ptr<port::Store>> open_led_office(const std::string& address,
 }
 
 }  // namespace
+
+Result<const store::GroupPart*> group_part() {
+  const auto entry = system::load_part_as<store::GroupPartEntry>(system::part_path("group"), store::kGroupPartEntry);
+  if (!entry) return entry.failure();
+  return (*entry)();
+}
 
 Result<app::OfficeLeaves> open_group_office(const std::string& address, store::RecordOptions options) {
   if (const auto fine = check_address(address); !fine) return fine.failure();

@@ -4,9 +4,13 @@
 #include <string>
 
 #include "loadlight/app/world.h"
+#include "loadlight/store/group_part.h"
 #include "loadlight/store/record.h"
 
 namespace loadlight {
+
+// The part that speaks with PostgreSQL, loaded when it is first asked for: PartUnavailable.
+core::Result<const store::GroupPart*> group_part();
 
 core::Result<app::OfficeLeaves> open_group_office(const std::string& address, store::RecordOptions options);
 

@@ -5,12 +5,10 @@
 #include <filesystem>
 
 #include "group_office.h"
-#include "loadlight/store/group_part.h"
 #include "loadlight/store/record.h"
 #include "loadlight/system/files.h"
 #include "loadlight/system/folders.h"
 #include "loadlight/system/new_files.h"
-#include "loadlight/system/part.h"
 #include "office_folder.h"
 
 namespace loadlight {
@@ -20,12 +18,6 @@ using core::Failure;
 using core::FailureCode;
 using core::Result;
 namespace fs = std::filesystem;
-
-Result<const store::GroupPart*> group_part() {
-  const auto entry = system::load_part_as<store::GroupPartEntry>(system::part_path("group"), store::kGroupPartEntry);
-  if (!entry) return entry.failure();
-  return (*entry)();
-}
 
 store::RecordPlace place_of(const std::string& office) {
   return is_address(office) ? store::RecordPlace{.address = office} : store::RecordPlace{.folder = office};

@@ -22,6 +22,7 @@
 #include "loadlight/system/clock.h"
 #include "loadlight/system/keyring.h"
 #include "loadlight/system/zone.h"
+#include "released_load.h"
 
 namespace {
 
@@ -77,19 +78,6 @@ core::Package make_package(const app::Ports& ports, const core::LoadName& load, 
   return package;
 }
 
-core::Load make_load(const app::Ports& ports, const core::LoadName& name, core::CivilDate day) {
-  core::Load load;
-  load.name = name;
-  load.state = core::LoadState::Released;
-  load.program = "dynamic-132-wrapped";
-  load.opened_at = load.started_at = load.finished_at = load.decided_at = ports.clock.now();
-  load.process_date = day;
-  load.run = name.number;
-  load.decided_by = "MB";
-  load.readings = core::Readings{132.4, 133.9, 4.5, 292, 22.0};
-  return load;
-}
-
 // One load with its packages and print run, as one event.
 core::Package write_load(const app::Ports& ports, port::Unit& unit, int number, core::CivilDate day) {
   const core::LoadName name{"S1", number};
@@ -98,7 +86,7 @@ core::Package write_load(const app::Ports& ports, port::Unit& unit, int number, 
   change.at = ports.clock.now();
   change.operator_code = "MB";
   change.subject = name.text();
-  change.records = {make_load(ports, name, day), core::PrintRun{number, "a4-24", "SHEET", 600, 1, 0, 0, change.at}};
+  change.records = {bench::released_load(name, day, ports.clock.now()), core::PrintRun{number, "a4-24", "SHEET", 600, 1, 0, 0, change.at}};
   core::Package last = make_package(ports, name, day, 1);
   change.records.emplace_back(last);
   for (int cell = 2; cell <= kPackagesPerLoad; ++cell) {

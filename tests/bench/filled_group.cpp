@@ -7,6 +7,7 @@
 #include <random>
 
 #include "app/hand_fakes.h"
+#include "bench/released_load.h"
 #include "loadlight/app/incidents.h"
 #include "loadlight/app/load_evidence.h"
 #include "loadlight/app/make_office.h"
@@ -132,19 +133,6 @@ core::Package make_package(const app::Ports& ports, int office, const LoadName& 
   return package;
 }
 
-core::Load make_load(const app::Ports& ports, const LoadName& name, core::CivilDate day) {
-  core::Load load;
-  load.name = name;
-  load.state = core::LoadState::Released;
-  load.program = "dynamic-132-wrapped";
-  load.opened_at = load.started_at = load.finished_at = load.decided_at = ports.clock.now();
-  load.process_date = day;
-  load.run = name.number;
-  load.decided_by = "MB";
-  load.readings = core::Readings{132.4, 133.9, 4.5, 292, 22.0};
-  return load;
-}
-
 // Spores did not grow. The incident's own two come before.
 core::BiologicalReading make_reading(const LoadName& name, core::Instant at) {
   core::BiologicalReading reading;
@@ -165,7 +153,7 @@ void write_load(const app::Ports& ports, port::Unit& unit, int office, const Loa
   change.at = ports.clock.now();
   change.operator_code = "MB";
   change.subject = name.text();
-  change.records = {make_load(ports, name, day),
+  change.records = {bench::released_load(name, day, ports.clock.now()),
                     core::PrintRun{print_run_of(name), "a4-24", "SHEET", 600, 1, 0, 0, change.at}};
   if (name.sterilizer == "S1" && name.number % kLoadsPerIndicator == 1) change.records.emplace_back(make_reading(name, change.at));
   for (int cell = 1; cell <= kPackagesPerLoad; ++cell) {

@@ -22,7 +22,8 @@ def missing(prefix, libraries):
                 "share/loadlight/words/en.json", "share/loadlight/labels", "include/loadlight/core/payload.h",
                 f"{libraries}/cmake/LoadlightCore/LoadlightCoreConfig.cmake", f"{libraries}/loadlight/render.so",
                 f"{libraries}/loadlight/vision.so",
-                f"{libraries}/loadlight/web.so", f"{libraries}/loadlight/printing.so"]
+                f"{libraries}/loadlight/web.so", f"{libraries}/loadlight/printing.so",
+                f"{libraries}/loadlight/group.so"]
     return [path for path in expected if not (prefix / path).exists()]
 
 
