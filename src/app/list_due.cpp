@@ -1,6 +1,7 @@
 #include "loadlight/app/list_due.h"
 
 #include <algorithm>
+#include <limits>
 #include <map>
 
 #include "app/incident_moves.h"
@@ -17,8 +18,11 @@ using core::LoadPurpose;
 using core::LoadState;
 using core::Result;
 
-// How far back a sterilizer's loads are looked at for its habits: about a year of a busy one.
-constexpr int kLoadsLookedAt = 2000;
+// How many loads of a sterilizer are looked at, newest first, until the answer is among them; the most are about a year
+// of a busy one.
+constexpr int kLooks[] = {10, 100, 2000};
+constexpr int kMostLoads = 2000;
+constexpr int kRunsAtOnce = 10;
 constexpr int kMostPackages = 200;
 
 // Gathers the items of everything looked at; the first failure ends it.
@@ -37,8 +41,13 @@ class DueList final {
   void add(std::vector<DueItem> items) { items_.insert(items_.end(), items.begin(), items.end()); }
   CivilDate day_of(core::Instant at) const { return ports_.zone.local_date(at); }
   Result<core::SterilizerDue> facts_of(const core::Sterilizer& sterilizer);
-  Result<void> add_biological(const std::vector<core::Load>& loads, core::SterilizerDue& due);
-  Result<void> add_services(const std::vector<core::Load>& loads, core::SterilizerDue& due);
+  Result<std::optional<CivilDate>> first_use_of(const std::string& sterilizer) const;
+  Result<core::TestRhythm> rhythm_of(const std::string& sterilizer, LoadPurpose test) const;
+  Result<void> add_biological(core::SterilizerDue& due);
+  Result<bool> was_tested(const core::Load& load) const;
+  Result<void> add_services(core::SterilizerDue& due);
+  Result<void> look_for_what_followed(const std::string& sterilizer, core::Instant since, int loads,
+                                      core::ServiceDemand& demand) const;
   Result<void> add_load(const core::Load& load);
 
   const Ports& ports_;
@@ -57,23 +66,14 @@ void widen(core::TestRhythm& rhythm, CivilDate day) {
   rhythm.last_used = std::max(rhythm.last_used.value_or(day), day);
 }
 
-// When a kind of test last passed, beside the days the sterilizer was used.
-core::TestRhythm rhythm_of(const std::vector<core::Load>& loads, LoadPurpose test) {
-  core::TestRhythm rhythm;
+// Of loads of one purpose.
+std::optional<CivilDate> latest_day(const std::vector<core::Load>& loads, bool only_released) {
+  std::optional<CivilDate> latest;
   for (const core::Load& load : loads) {
-    if (!load.process_date) continue;
-    if (load.purpose == LoadPurpose::Process) widen(rhythm, *load.process_date);
-    const bool passed = load.purpose == test && load.state == LoadState::Released;
-    if (passed) rhythm.last_run = std::max(rhythm.last_run.value_or(*load.process_date), *load.process_date);
+    if (!load.process_date || (only_released && load.state != LoadState::Released)) continue;
+    latest = std::max(latest.value_or(*load.process_date), *load.process_date);
   }
-  return rhythm;
-}
-
-bool passed_since(const std::vector<core::Load>& loads, LoadPurpose test, core::Instant since) {
-  return std::any_of(loads.begin(), loads.end(), [&](const core::Load& load) {
-    return load.purpose == test && load.state == LoadState::Released && load.started_at &&
-           *load.started_at > since;
-  });
+  return latest;
 }
 
 // A result that is lost or proves nothing is no test: the next one is due as if it had not been run.
@@ -82,29 +82,95 @@ bool counts_as_run(const std::optional<core::BiologicalStanding>& standing) {
          *standing == core::BiologicalStanding::Positive;
 }
 
-Result<void> DueList::add_biological(const std::vector<core::Load>& loads, core::SterilizerDue& due) {
-  std::map<std::string, core::TestRhythm> rhythms;
-  if (profile_.chains == core::BiologicalChains::Pooled) rhythms[""];
-  for (const core::Load& load : loads) {
-    if (!load.process_date || (load.purpose != LoadPurpose::Process && load.purpose != LoadPurpose::Retest)) {
-      continue;
+Result<std::optional<CivilDate>> DueList::first_use_of(const std::string& sterilizer) const {
+  const auto last = unit_.loads().highest_run(sterilizer);
+  if (!last) return last.failure();
+  for (int run = 1; run <= *last; run += kRunsAtOnce) {
+    const auto loads = unit_.loads().of_runs({sterilizer, run, run + kRunsAtOnce - 1, {}});
+    if (!loads) return loads.failure();
+    for (const core::Load& load : *loads) {
+      if (load.purpose == LoadPurpose::Process && load.process_date) return load.process_date;
     }
-    core::TestRhythm& rhythm = rhythms[chain_of(profile_, load)];
-    rhythm.program = chain_of(profile_, load);
-    if (load.purpose == LoadPurpose::Process) widen(rhythm, *load.process_date);
-    if (rhythm.last_run) continue;  // loads come newest first
-    const auto runs = unit_.evidence().runs_of(load.name);
-    if (!runs) return runs.failure();
-    const auto readings = unit_.evidence().biologicals_of(load.name);
-    if (!readings) return readings.failure();
-    if (runs->empty() && readings->empty()) continue;
-    if (counts_as_run(core::standing_of(*runs, *readings, profile_))) rhythm.last_run = *load.process_date;
+  }
+  return std::optional<CivilDate>{};
+}
+
+// When a kind of test last passed, beside the days the sterilizer was used.
+Result<core::TestRhythm> DueList::rhythm_of(const std::string& sterilizer, LoadPurpose test) const {
+  const auto newest = [&](LoadPurpose purpose, int limit) {
+    return unit_.loads().of_purpose_before(sterilizer, purpose, std::numeric_limits<int>::max(), limit);
+  };
+  core::TestRhythm rhythm;
+  const auto uses = newest(LoadPurpose::Process, kRunsAtOnce);
+  if (!uses) return uses.failure();
+  rhythm.last_used = latest_day(*uses, false);
+  const auto first = first_use_of(sterilizer);
+  if (!first) return first.failure();
+  rhythm.first_used = *first;
+  for (const int limit : kLooks) {
+    const auto tests = newest(test, limit);
+    if (!tests) return tests.failure();
+    rhythm.last_run = latest_day(*tests, true);
+    if (rhythm.last_run) break;
+  }
+  return rhythm;
+}
+
+Result<bool> DueList::was_tested(const core::Load& load) const {
+  const auto runs = unit_.evidence().runs_of(load.name);
+  if (!runs) return runs.failure();
+  const auto readings = unit_.evidence().biologicals_of(load.name);
+  if (!readings) return readings.failure();
+  if (runs->empty() && readings->empty()) return false;
+  return counts_as_run(core::standing_of(*runs, *readings, profile_));
+}
+
+// Where each program has its own chain, all loads are looked at: which programs there are shows in them alone.
+Result<void> DueList::add_biological(core::SterilizerDue& due) {
+  const bool pooled = profile_.chains == core::BiologicalChains::Pooled;
+  std::map<std::string, core::TestRhythm> rhythms;
+  for (const int looked_at : kLooks) {
+    if (!pooled && looked_at != kMostLoads) continue;
+    rhythms.clear();
+    if (pooled) rhythms[""];
+    const auto loads = unit_.loads().newest_of(due.code, looked_at);
+    if (!loads) return loads.failure();
+    for (const core::Load& load : *loads) {
+      if (!load.process_date || (load.purpose != LoadPurpose::Process && load.purpose != LoadPurpose::Retest)) continue;
+      core::TestRhythm& rhythm = rhythms[chain_of(profile_, load)];
+      rhythm.program = chain_of(profile_, load);
+      if (load.purpose == LoadPurpose::Process) widen(rhythm, *load.process_date);
+      if (rhythm.last_run) continue;  // loads come newest first
+      const auto tested = was_tested(load);
+      if (!tested) return tested.failure();
+      if (*tested) rhythm.last_run = *load.process_date;
+    }
+    if (pooled && rhythms[""].last_run) break;
   }
   for (auto& [program, rhythm] : rhythms) due.biological.push_back(rhythm);
   return {};
 }
 
-Result<void> DueList::add_services(const std::vector<core::Load>& loads, core::SterilizerDue& due) {
+Result<void> DueList::look_for_what_followed(const std::string& sterilizer, core::Instant since, int looked_at,
+                                             core::ServiceDemand& demand) const {
+  const auto loads = unit_.loads().newest_of(sterilizer, looked_at);
+  if (!loads) return loads.failure();
+  for (const core::Load& load : *loads) {
+    if (!load.started_at || *load.started_at <= since) continue;
+    const bool air_removal = load.purpose == LoadPurpose::BowieDick && load.state == LoadState::Released;
+    demand.air_removal_test_followed |= air_removal;
+    if (demand.negative_biological_followed) continue;
+    const auto readings = unit_.evidence().biologicals_of(load.name);
+    if (!readings) return readings.failure();
+    const auto runs = unit_.evidence().runs_of(load.name);
+    if (!runs) return runs.failure();
+    const auto standing = core::standing_of(*runs, *readings, profile_);
+    demand.negative_biological_followed = standing == core::BiologicalStanding::Negative;
+  }
+  return {};
+}
+
+Result<void> DueList::add_services(core::SterilizerDue& due) {
   const auto services = unit_.services().of_sterilizer(due.code);
   if (!services) return services.failure();
   std::optional<core::ServiceEntry> asking;
@@ -115,33 +181,30 @@ Result<void> DueList::add_services(const std::vector<core::Load>& loads, core::S
     }
   }
   if (!asking) return {};
-  core::ServiceDemand demand{asking->kind, day_of(asking->done_at), false,
-                             passed_since(loads, LoadPurpose::BowieDick, asking->done_at)};
-  for (const core::Load& load : loads) {
-    if (!load.started_at || *load.started_at <= asking->done_at) continue;
-    const auto readings = unit_.evidence().biologicals_of(load.name);
-    if (!readings) return readings.failure();
-    const auto runs = unit_.evidence().runs_of(load.name);
-    if (!runs) return runs.failure();
-    const auto standing = core::standing_of(*runs, *readings, profile_);
-    demand.negative_biological_followed |= standing == core::BiologicalStanding::Negative;
+  core::ServiceDemand demand{asking->kind, day_of(asking->done_at), false, false};
+  for (const int looked_at : kLooks) {
+    if (demand.negative_biological_followed && demand.air_removal_test_followed) break;
+    const auto ok = look_for_what_followed(due.code, asking->done_at, looked_at, demand);
+    if (!ok) return ok;
   }
   due.demand = demand;
   return {};
 }
 
 Result<core::SterilizerDue> DueList::facts_of(const core::Sterilizer& sterilizer) {
-  const auto loads = unit_.loads().newest_of(sterilizer.code, kLoadsLookedAt);
-  if (!loads) return loads.failure();
   core::SterilizerDue due;
   due.code = sterilizer.code;
   due.removal = sterilizer.removal;
   due.in_service = sterilizer.in_service;
   due.retired = sterilizer.retired_on.has_value();
-  due.air_removal = rhythm_of(*loads, LoadPurpose::BowieDick);
-  due.leak = rhythm_of(*loads, LoadPurpose::Leak);
-  if (const auto ok = add_biological(*loads, due); !ok) return ok.failure();
-  if (const auto ok = add_services(*loads, due); !ok) return ok.failure();
+  const auto air_removal = rhythm_of(sterilizer.code, LoadPurpose::BowieDick);
+  if (!air_removal) return air_removal.failure();
+  due.air_removal = *air_removal;
+  const auto leak = rhythm_of(sterilizer.code, LoadPurpose::Leak);
+  if (!leak) return leak.failure();
+  due.leak = *leak;
+  if (const auto ok = add_biological(due); !ok) return ok.failure();
+  if (const auto ok = add_services(due); !ok) return ok.failure();
   const auto open = unit_.evidence().open_runs();
   if (!open) return open.failure();
   for (const core::BiologicalRun& run : *open) {
@@ -186,15 +249,10 @@ Result<void> DueList::add_loads() {
       if (const auto ok = add_load(load); !ok) return ok;
     }
   }
-  const auto sterilizers = unit_.sterilizers().all();
-  if (!sterilizers) return sterilizers.failure();
-  for (const core::Sterilizer& sterilizer : *sterilizers) {
-    const auto loads = unit_.loads().newest_of(sterilizer.code, kLoadsLookedAt);
-    if (!loads) return loads.failure();
-    for (const core::Load& load : *loads) {
-      if (load.emergency_reason.empty()) continue;
-      if (const auto ok = add_load(load); !ok) return ok;
-    }
+  const auto emergencies = unit_.loads().released_as_emergency();
+  if (!emergencies) return emergencies.failure();
+  for (const core::Load& load : *emergencies) {
+    if (const auto ok = add_load(load); !ok) return ok;
   }
   return {};
 }

@@ -7,6 +7,21 @@
 namespace loadlight::store {
 namespace {
 
+// None for a role that belongs to no office or, which nobody should make, to several. A role that leads the group
+// belongs to none: it works in the one that it chose. Every statement asks it, some several times: PL/pgSQL keeps its
+// plans, where a function in SQL would make them anew each time.
+constexpr std::string_view kOwnOffice =
+    "CREATE OR REPLACE FUNCTION own_office() RETURNS BIGINT LANGUAGE plpgsql STABLE SECURITY DEFINER"
+    " SET search_path = loadlight, pg_temp AS $$"
+    " DECLARE number BIGINT; roles BIGINT; BEGIN"
+    "  SELECT min(office_no), count(*) INTO number, roles FROM office_roles WHERE role_name = session_user;"
+    "  IF roles = 1 THEN RETURN number; END IF;"
+    "  IF roles > 1 THEN RETURN NULL; END IF;"
+    "  SELECT o.office_no INTO number FROM group_leads AS l"
+    "   JOIN offices AS o ON o.name = current_setting('loadlight.office', true) WHERE l.role_name = session_user;"
+    "  RETURN number;"
+    " END $$";
+
 // Roles belong to the whole server: another database of it may have made them.
 constexpr std::string_view kFoundation[] = {
     "CREATE SCHEMA loadlight",
@@ -20,15 +35,7 @@ constexpr std::string_view kFoundation[] = {
     "CREATE TABLE office_roles (role_name NAME NOT NULL, office_no BIGINT NOT NULL REFERENCES offices,"
     " PRIMARY KEY (role_name, office_no))",
     "CREATE TABLE group_leads (role_name NAME PRIMARY KEY)",
-    // None for a role that belongs to no office or, which nobody should make, to several. A role that leads the group
-    // belongs to none: it works in the one that it chose.
-    "CREATE FUNCTION own_office() RETURNS BIGINT LANGUAGE sql STABLE SECURITY DEFINER"
-    " SET search_path = loadlight, pg_temp"
-    " AS $$ SELECT coalesce("
-    "(SELECT min(office_no) FROM office_roles WHERE role_name = session_user HAVING count(*) = 1),"
-    " (SELECT o.office_no FROM group_leads AS l JOIN offices AS o ON o.name = current_setting('loadlight.office', true)"
-    " WHERE l.role_name = session_user"
-    " AND NOT EXISTS (SELECT 1 FROM office_roles WHERE role_name = session_user))) $$",
+    kOwnOffice,
     "REVOKE ALL ON FUNCTION own_office() FROM PUBLIC",
     "GRANT EXECUTE ON FUNCTION own_office() TO loadlight_station",
     "CREATE FUNCTION led_offices() RETURNS SETOF TEXT LANGUAGE sql STABLE SECURITY DEFINER"
@@ -136,6 +143,11 @@ core::Result<void> bring_group_up_to_date(SqlSession& session) {
     const auto table = session.dialect().create_statements(table_of<Whereabouts>().shape());
     if (auto done = run_all(session, table); !done) return done;
     if (auto done = run_all(session, kMoving); !done) return done;
+  }
+  if (*version < 6) {
+    const auto made = session.run("CREATE INDEX loads_by_emergency ON loads (office_no, state, emergency_reason, sterilizer, number)");
+    if (!made) return made;
+    if (auto renewed = session.run(kOwnOffice); !renewed) return renewed;
   }
   if (auto marked = session.mark_as_record(kSchemaVersion); !marked) return marked;
   return transaction->commit();

@@ -52,7 +52,8 @@ const RecordTable<Load>& table_of() {
        {"loads_by_counter", "sterilizer, machine_counter, number"},
        {"loads_by_purpose", "sterilizer, purpose, run"},
        {"loads_by_day", "process_date, sterilizer, run"},
-       {"loads_by_retest", "retest_of, run"}}};
+       {"loads_by_retest", "retest_of, run"},
+       {"loads_by_emergency", "state, emergency_reason, sterilizer, number"}}};
   return table;
 }
 
@@ -130,6 +131,13 @@ core::Result<std::vector<Load>> Loads::of_purpose_before(std::string_view steril
 
 core::Result<std::vector<Load>> Loads::in_state(core::LoadState state) const {
   return table_of<Load>().select(session_, "WHERE state = $1 ORDER BY sterilizer, number", {encode(state)});
+}
+
+core::Result<std::vector<Load>> Loads::released_as_emergency() const {
+  return table_of<Load>().select(session_,
+                                 "WHERE state = 'released' AND emergency_reason > ''"
+                                 " ORDER BY emergency_reason, sterilizer, number",
+                                 {});
 }
 
 core::Result<std::vector<Load>> Loads::search(const port::LoadSearch& search, port::SearchPage page) const {

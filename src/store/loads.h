@@ -26,6 +26,7 @@ class Loads final : public port::LoadTable {
                                                           core::LoadPurpose purpose, int run,
                                                           int limit) const override;
   core::Result<std::vector<core::Load>> in_state(core::LoadState state) const override;
+  core::Result<std::vector<core::Load>> released_as_emergency() const override;
   core::Result<std::vector<core::Load>> search(const port::LoadSearch& search,
                                                port::SearchPage page) const override;
   core::Result<std::vector<core::Load>> retests_of(int incident) const override;

@@ -13,7 +13,7 @@
 namespace loadlight::store {
 
 // Raised with every change of a table. A record with a higher one was made by a later program.
-inline constexpr int kSchemaVersion = 5;
+inline constexpr int kSchemaVersion = 6;
 
 template <>
 const RecordTable<core::Office>& table_of();

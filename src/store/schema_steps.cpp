@@ -58,6 +58,7 @@ constexpr Step kSteps[] = {
     {4, "CREATE INDEX incidents_by_state ON incidents (state, number)"},
     {4, "CREATE TABLE whereabouts (only_row INTEGER NOT NULL CHECK (only_row = 1), state TEXT NOT NULL"
         " CHECK (state IN ('here', 'moved', 'arriving')), place TEXT NOT NULL, PRIMARY KEY (only_row)) STRICT"},
+    {5, "CREATE INDEX loads_by_emergency ON loads (state, emergency_reason, sterilizer, number)"},
 };
 
 Failure unwritable(const std::string& path, int error) {

@@ -3,11 +3,12 @@
     python3 tests/bench/record.py --build DIR [--packages N] [--engines sqlite,postgres] [--place FOLDER] [--out FILE.md]
 
 Fills both engines over two hundred offices up to N packages (default ten million), measures at every power of ten from
-ten thousand on, and prints a table. With --place what was filled stays there, and the next call goes on with it.
-PostgreSQL is a server of the bench's own, with its durability on. Judges nothing.
+ten thousand on, and prints a table. With --place what was filled and measured stays there, and the next call goes on
+with it. PostgreSQL is a server of the bench's own, with its durability on. Judges nothing.
 """
 import argparse
 import contextlib
+import json
 import pathlib
 import shutil
 import subprocess
@@ -50,14 +51,27 @@ def decades(packages):
         step *= 10
 
 
+def figures_in(folder):
+    """What calls before this one measured: (engine, packages) to lines of `measured`. A larger record cannot tell again."""
+    kept = folder / "figures.jsonl"
+    lines = kept.read_text(encoding="utf-8").splitlines() if kept.exists() else []
+    return {(name, step): figures for name, step, figures in map(json.loads, lines)}
+
+
 def run(program, name, folder, packages, rows):
+    before = figures_in(folder)
     with engine_place(name, folder) as (place, settle):
         for step in decades(packages):
             began = time.monotonic()
-            subprocess.run([program, "fill", place, str(step)], check=True)
-            settle()
-            print(f"{name}: {step:,} packages after {time.monotonic() - began:.0f} s", file=sys.stderr, flush=True)
-            for question, statement, ours, bare in measured(program, place, step):
+            figures = before.get((name, step))
+            if not figures:
+                subprocess.run([program, "fill", place, str(step)], check=True)
+                settle()
+                print(f"{name}: {step:,} packages after {time.monotonic() - began:.0f} s", file=sys.stderr, flush=True)
+                figures = measured(program, place, step)
+                with open(folder / "figures.jsonl", "a", encoding="utf-8") as kept:
+                    kept.write(json.dumps([name, step, figures]) + "\n")
+            for question, statement, ours, bare in figures:
                 rows.setdefault((name, question, statement), []).append((float(ours), float(bare)))
 
 

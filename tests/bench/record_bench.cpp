@@ -94,7 +94,7 @@ const Question kQuestions[] = {
      [](const Asked& a) { const auto due = app::list_due(a.ports); expect(due, true, "due"); },
      [](const Asked& a) {
        const auto found = a.bare.rows("SELECT * FROM packages WHERE state = 'loaded' AND use_by <= $1 AND recalled = 0"
-                                      " ORDER BY use_by, id LIMIT 50", {std::string{"9999-12-31"}});
+                                      " ORDER BY use_by, id LIMIT 50", {std::int64_t{99991231}});
        expect(found, found && !found->empty(), "bare due");
      }},
     {"search by id", "the package by its id",

@@ -25,6 +25,7 @@ CREATE TABLE ledger_head (only_row INTEGER PRIMARY KEY CHECK (only_row = 1), seq
 INSERT INTO ledger_head SELECT 1, sequence, hash, newest_at FROM before;
 DROP TABLE before;
 DROP TABLE whereabouts;
+DROP INDEX loads_by_emergency;
 PRAGMA user_version = 3;
 """
 

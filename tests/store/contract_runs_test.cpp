@@ -137,6 +137,22 @@ TEMPLATE_TEST_CASE("Loads in a state come by sterilizer and number", "[contract]
   CHECK(must(unit->loads().in_state(LoadState::Revoked)).empty());
 }
 
+TEMPLATE_TEST_CASE("Loads released as an emergency come by reason, sterilizer and number", "[contract]", SqliteBackend,
+                   PostgresBackend, MemoryBackend) {
+  TestType backend;
+  write(*backend.store, {founding()});
+  const auto because = [](int number, LoadState state, const char* reason) {
+    Load load = a_load(number, state);
+    load.emergency_reason = reason;
+    return load;
+  };
+  write_records(*backend.store, {because(20, LoadState::Released, "trauma"), because(30, LoadState::Released, ""),
+                                 because(40, LoadState::Failed, "trauma"), because(9, LoadState::Released, "trauma"),
+                                 because(50, LoadState::Released, "implant")});
+  const auto unit = reading(*backend.store);
+  CHECK(numbers(must(unit->loads().released_as_emergency())) == std::vector{50, 9, 20});
+}
+
 TEMPLATE_TEST_CASE("Retests of an incident come by run, those that were started", "[contract]", SqliteBackend, PostgresBackend,
                    MemoryBackend) {
   TestType backend;

@@ -25,6 +25,7 @@ void take_back_to_version_4(const PostgresBackend& office) {
   must(session->run("DROP TABLE whereabouts"));
   must(session->run("ALTER TABLE consumables DROP CONSTRAINT consumables_kind_check,"
                     " ADD CONSTRAINT consumables_kind_check CHECK (kind IN ('chemical', 'air-removal', 'biological'))"));
+  must(session->run("DROP INDEX loads_by_emergency"));
   must(session->mark_as_record(4));
 }
 

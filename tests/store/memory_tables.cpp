@@ -175,6 +175,16 @@ core::Result<void> MemoryPackages::each(const std::function<void(const Package&)
   return {};
 }
 
+core::Result<std::vector<Load>> MemoryLoads::released_as_emergency() const {
+  if (const auto fault = faults_.strike()) return *fault;
+  auto loads = picked(state_.loads, [](const Load& load) {
+    return load.state == core::LoadState::Released && !load.emergency_reason.empty();
+  });
+  std::stable_sort(loads.begin(), loads.end(),
+                   [](const Load& a, const Load& b) { return a.emergency_reason < b.emergency_reason; });
+  return loads;
+}
+
 core::Result<std::vector<Load>> MemoryLoads::search(const port::LoadSearch& search,
                                                     port::SearchPage page) const {
   if (const auto fault = faults_.strike()) return *fault;

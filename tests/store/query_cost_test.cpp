@@ -121,6 +121,7 @@ TEST_CASE("Queries cost the same with 1,000 and with 20,000 packages") {
   });
   same("loads in a state",
        [](auto& unit) { REQUIRE(must(unit.loads().in_state(LoadState::Quarantined)).empty()); });
+  same("no emergency", [](auto& unit) { REQUIRE(must(unit.loads().released_as_emergency()).empty()); });
   same("retests", [](auto& unit) { REQUIRE(must(unit.loads().retests_of(1)).empty()); });
   same("near their last day",
        [](auto& unit) { REQUIRE(must(unit.packages().use_by_until(day(2026, 12, 1), 10)).empty()); });

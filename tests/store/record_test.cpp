@@ -161,7 +161,8 @@ void make_version_4(const std::string& path) {
       "CREATE TABLE consumables (lot TEXT NOT NULL, kind TEXT NOT NULL CHECK (kind IN ('chemical', 'air-removal',"
       " 'biological')), name TEXT NOT NULL, expires INTEGER NOT NULL CHECK (expires BETWEEN 19000101 AND 99991231),"
       " retired_on INTEGER CHECK (retired_on BETWEEN 19000101 AND 99991231), PRIMARY KEY (lot)) STRICT;"
-      "INSERT INTO consumables SELECT * FROM later; DROP TABLE later; DROP TABLE IF EXISTS whereabouts; PRAGMA user_version = 4");
+      "INSERT INTO consumables SELECT * FROM later; DROP TABLE later; DROP TABLE IF EXISTS whereabouts;"
+      "DROP INDEX loads_by_emergency; PRAGMA user_version = 4");
 }
 
 void make_version_3(const std::string& path) {

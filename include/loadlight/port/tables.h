@@ -115,6 +115,8 @@ class LoadTable {
                                                                   int limit) const = 0;
   // In this state, by sterilizer and number.
   virtual core::Result<std::vector<core::Load>> in_state(core::LoadState state) const = 0;
+  // Released, with a reason why that was an emergency: by reason, sterilizer and number.
+  virtual core::Result<std::vector<core::Load>> released_as_emergency() const = 0;
   // The latest process date first, by sterilizer and the highest number within a day; those not started last.
   // Walks all loads; memory holds a page.
   virtual core::Result<std::vector<core::Load>> search(const LoadSearch& search, SearchPage page) const = 0;
