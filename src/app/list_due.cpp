@@ -1,6 +1,7 @@
 #include "loadlight/app/list_due.h"
 
 #include <algorithm>
+#include <functional>
 #include <limits>
 #include <map>
 
@@ -23,6 +24,9 @@ using core::Result;
 constexpr int kLooks[] = {10, 100, 2000};
 constexpr int kMostLoads = 2000;
 constexpr int kRunsAtOnce = 10;
+// Loads are numbered as they are opened and may start in another order.
+constexpr int kOutOfOrder = 10;
+constexpr int kAnyRun = std::numeric_limits<int>::max();
 constexpr int kMostPackages = 200;
 
 // Gathers the items of everything looked at; the first failure ends it.
@@ -42,12 +46,15 @@ class DueList final {
   CivilDate day_of(core::Instant at) const { return ports_.zone.local_date(at); }
   Result<core::SterilizerDue> facts_of(const core::Sterilizer& sterilizer);
   Result<std::optional<CivilDate>> first_use_of(const std::string& sterilizer) const;
-  Result<core::TestRhythm> rhythm_of(const std::string& sterilizer, LoadPurpose test) const;
-  Result<void> add_biological(core::SterilizerDue& due);
-  Result<bool> was_tested(const core::Load& load) const;
+  Result<core::TestRhythm> uses_of(const std::string& sterilizer) const;
+  Result<std::map<std::string, core::TestRhythm>> uses_by_program(const std::string& sterilizer) const;
+  Result<std::optional<CivilDate>> last_passed(const std::string& sterilizer, LoadPurpose test) const;
+  using Tested = std::function<bool(const core::Load&, std::optional<core::BiologicalStanding>)>;
+  Result<void> each_tested(const std::string& sterilizer, const Tested& goes_on) const;
+  Result<void> add_biological(core::SterilizerDue& due, const core::TestRhythm& uses);
   Result<void> add_services(core::SterilizerDue& due);
-  Result<void> look_for_what_followed(const std::string& sterilizer, core::Instant since, int loads,
-                                      core::ServiceDemand& demand) const;
+  Result<bool> air_removal_passed_since(const std::string& sterilizer, core::Instant since) const;
+  Result<bool> was_negative_since(const std::string& sterilizer, core::Instant since) const;
   Result<void> add_load(const core::Load& load);
 
   const Ports& ports_;
@@ -64,6 +71,10 @@ std::string chain_of(const core::Profile& profile, const core::Load& load) {
 void widen(core::TestRhythm& rhythm, CivilDate day) {
   rhythm.first_used = std::min(rhythm.first_used.value_or(day), day);
   rhythm.last_used = std::max(rhythm.last_used.value_or(day), day);
+}
+
+bool can_carry_a_test(const core::Load& load) {
+  return load.process_date && (load.purpose == LoadPurpose::Process || load.purpose == LoadPurpose::Retest);
 }
 
 // Of loads of one purpose.
@@ -95,79 +106,103 @@ Result<std::optional<CivilDate>> DueList::first_use_of(const std::string& steril
   return std::optional<CivilDate>{};
 }
 
-// When a kind of test last passed, beside the days the sterilizer was used.
-Result<core::TestRhythm> DueList::rhythm_of(const std::string& sterilizer, LoadPurpose test) const {
-  const auto newest = [&](LoadPurpose purpose, int limit) {
-    return unit_.loads().of_purpose_before(sterilizer, purpose, std::numeric_limits<int>::max(), limit);
-  };
-  core::TestRhythm rhythm;
-  const auto uses = newest(LoadPurpose::Process, kRunsAtOnce);
-  if (!uses) return uses.failure();
-  rhythm.last_used = latest_day(*uses, false);
+// On which days it was used; when it was tested is not said.
+Result<core::TestRhythm> DueList::uses_of(const std::string& sterilizer) const {
+  core::TestRhythm uses;
+  const auto newest = unit_.loads().of_purpose_before(sterilizer, LoadPurpose::Process, kAnyRun, kRunsAtOnce);
+  if (!newest) return newest.failure();
+  uses.last_used = latest_day(*newest, false);
   const auto first = first_use_of(sterilizer);
   if (!first) return first.failure();
-  rhythm.first_used = *first;
-  for (const int limit : kLooks) {
-    const auto tests = newest(test, limit);
-    if (!tests) return tests.failure();
-    rhythm.last_run = latest_day(*tests, true);
-    if (rhythm.last_run) break;
-  }
-  return rhythm;
+  uses.first_used = *first;
+  return uses;
 }
 
-Result<bool> DueList::was_tested(const core::Load& load) const {
-  const auto runs = unit_.evidence().runs_of(load.name);
-  if (!runs) return runs.failure();
-  const auto readings = unit_.evidence().biologicals_of(load.name);
-  if (!readings) return readings.failure();
-  if (runs->empty() && readings->empty()) return false;
-  return counts_as_run(core::standing_of(*runs, *readings, profile_));
-}
-
-// Where each program has its own chain, all loads are looked at: which programs there are shows in them alone.
-Result<void> DueList::add_biological(core::SterilizerDue& due) {
-  const bool pooled = profile_.chains == core::BiologicalChains::Pooled;
+// Which programs there are shows in the loads alone.
+Result<std::map<std::string, core::TestRhythm>> DueList::uses_by_program(const std::string& sterilizer) const {
+  const auto loads = unit_.loads().newest_of(sterilizer, kMostLoads);
+  if (!loads) return loads.failure();
   std::map<std::string, core::TestRhythm> rhythms;
-  for (const int looked_at : kLooks) {
-    if (!pooled && looked_at != kMostLoads) continue;
-    rhythms.clear();
-    if (pooled) rhythms[""];
-    const auto loads = unit_.loads().newest_of(due.code, looked_at);
-    if (!loads) return loads.failure();
-    for (const core::Load& load : *loads) {
-      if (!load.process_date || (load.purpose != LoadPurpose::Process && load.purpose != LoadPurpose::Retest)) continue;
-      core::TestRhythm& rhythm = rhythms[chain_of(profile_, load)];
-      rhythm.program = chain_of(profile_, load);
-      if (load.purpose == LoadPurpose::Process) widen(rhythm, *load.process_date);
-      if (rhythm.last_run) continue;  // loads come newest first
-      const auto tested = was_tested(load);
-      if (!tested) return tested.failure();
-      if (*tested) rhythm.last_run = *load.process_date;
-    }
-    if (pooled && rhythms[""].last_run) break;
+  for (const core::Load& load : *loads) {
+    if (!can_carry_a_test(load)) continue;
+    core::TestRhythm& rhythm = rhythms[load.program];
+    rhythm.program = load.program;
+    if (load.purpose == LoadPurpose::Process) widen(rhythm, *load.process_date);
   }
+  return rhythms;
+}
+
+Result<std::optional<CivilDate>> DueList::last_passed(const std::string& sterilizer, LoadPurpose test) const {
+  std::optional<CivilDate> latest;
+  for (const int limit : kLooks) {
+    const auto tests = unit_.loads().of_purpose_before(sterilizer, test, kAnyRun, limit);
+    if (!tests) return tests.failure();
+    latest = latest_day(*tests, true);
+    if (latest) break;
+  }
+  return latest;
+}
+
+// Loads that a biological indicator was run in, newest first.
+Result<void> DueList::each_tested(const std::string& sterilizer, const Tested& goes_on) const {
+  int number = core::LoadName::kLastNumber + 1;
+  while (true) {
+    const auto next = unit_.evidence().newest_tested_before(sterilizer, number);
+    if (!next) return next.failure();
+    if (*next == 0) return {};
+    number = *next;
+    const auto load = unit_.loads().find({sterilizer, number});
+    if (!load) return load.failure();
+    if (!*load) continue;
+    const auto runs = unit_.evidence().runs_of((**load).name);
+    if (!runs) return runs.failure();
+    const auto readings = unit_.evidence().biologicals_of((**load).name);
+    if (!readings) return readings.failure();
+    if (!goes_on(**load, core::standing_of(*runs, *readings, profile_))) return {};
+  }
+}
+
+Result<void> DueList::add_biological(core::SterilizerDue& due, const core::TestRhythm& uses) {
+  std::map<std::string, core::TestRhythm> rhythms{{"", uses}};
+  if (profile_.chains == core::BiologicalChains::PerProgram) {
+    auto by_program = uses_by_program(due.code);
+    if (!by_program) return by_program.failure();
+    rhythms = std::move(*by_program);
+  }
+  std::size_t waiting = rhythms.size();
+  const auto ok = each_tested(due.code, [&](const core::Load& load, std::optional<core::BiologicalStanding> standing) {
+    const auto found = rhythms.find(chain_of(profile_, load));
+    if (found == rhythms.end() || !can_carry_a_test(load) || found->second.last_run || !counts_as_run(standing)) return true;
+    found->second.last_run = *load.process_date;
+    return --waiting > 0;
+  });
+  if (!ok) return ok;
   for (auto& [program, rhythm] : rhythms) due.biological.push_back(rhythm);
   return {};
 }
 
-Result<void> DueList::look_for_what_followed(const std::string& sterilizer, core::Instant since, int looked_at,
-                                             core::ServiceDemand& demand) const {
-  const auto loads = unit_.loads().newest_of(sterilizer, looked_at);
-  if (!loads) return loads.failure();
-  for (const core::Load& load : *loads) {
-    if (!load.started_at || *load.started_at <= since) continue;
-    const bool air_removal = load.purpose == LoadPurpose::BowieDick && load.state == LoadState::Released;
-    demand.air_removal_test_followed |= air_removal;
-    if (demand.negative_biological_followed) continue;
-    const auto readings = unit_.evidence().biologicals_of(load.name);
-    if (!readings) return readings.failure();
-    const auto runs = unit_.evidence().runs_of(load.name);
-    if (!runs) return runs.failure();
-    const auto standing = core::standing_of(*runs, *readings, profile_);
-    demand.negative_biological_followed = standing == core::BiologicalStanding::Negative;
+Result<bool> DueList::air_removal_passed_since(const std::string& sterilizer, core::Instant since) const {
+  for (const int limit : kLooks) {
+    const auto tests = unit_.loads().of_purpose_before(sterilizer, LoadPurpose::BowieDick, kAnyRun, limit);
+    if (!tests) return tests.failure();
+    for (const core::Load& load : *tests) {
+      if (load.state == LoadState::Released && load.started_at && *load.started_at > since) return true;
+    }
   }
-  return {};
+  return false;
+}
+
+Result<bool> DueList::was_negative_since(const std::string& sterilizer, core::Instant since) const {
+  bool negative = false;
+  int before = 0;
+  const auto ok = each_tested(sterilizer, [&](const core::Load& load, std::optional<core::BiologicalStanding> standing) {
+    const bool after = load.started_at && *load.started_at > since;
+    before += after ? 0 : 1;
+    negative = after && standing == core::BiologicalStanding::Negative;
+    return !negative && before < kOutOfOrder;
+  });
+  if (!ok) return ok.failure();
+  return negative;
 }
 
 Result<void> DueList::add_services(core::SterilizerDue& due) {
@@ -182,11 +217,12 @@ Result<void> DueList::add_services(core::SterilizerDue& due) {
   }
   if (!asking) return {};
   core::ServiceDemand demand{asking->kind, day_of(asking->done_at), false, false};
-  for (const int looked_at : kLooks) {
-    if (demand.negative_biological_followed && demand.air_removal_test_followed) break;
-    const auto ok = look_for_what_followed(due.code, asking->done_at, looked_at, demand);
-    if (!ok) return ok;
-  }
+  const auto passed = air_removal_passed_since(due.code, asking->done_at);
+  if (!passed) return passed.failure();
+  demand.air_removal_test_followed = *passed;
+  const auto negative = was_negative_since(due.code, asking->done_at);
+  if (!negative) return negative.failure();
+  demand.negative_biological_followed = *negative;
   due.demand = demand;
   return {};
 }
@@ -197,13 +233,15 @@ Result<core::SterilizerDue> DueList::facts_of(const core::Sterilizer& sterilizer
   due.removal = sterilizer.removal;
   due.in_service = sterilizer.in_service;
   due.retired = sterilizer.retired_on.has_value();
-  const auto air_removal = rhythm_of(sterilizer.code, LoadPurpose::BowieDick);
-  if (!air_removal) return air_removal.failure();
-  due.air_removal = *air_removal;
-  const auto leak = rhythm_of(sterilizer.code, LoadPurpose::Leak);
-  if (!leak) return leak.failure();
-  due.leak = *leak;
-  if (const auto ok = add_biological(due); !ok) return ok.failure();
+  const auto uses = uses_of(sterilizer.code);
+  if (!uses) return uses.failure();
+  for (const auto& [test, rhythm] : {std::pair{LoadPurpose::BowieDick, &due.air_removal}, {LoadPurpose::Leak, &due.leak}}) {
+    const auto passed = last_passed(sterilizer.code, test);
+    if (!passed) return passed.failure();
+    *rhythm = *uses;
+    rhythm->last_run = *passed;
+  }
+  if (const auto ok = add_biological(due, *uses); !ok) return ok.failure();
   if (const auto ok = add_services(due); !ok) return ok.failure();
   const auto open = unit_.evidence().open_runs();
   if (!open) return open.failure();

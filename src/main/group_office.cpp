@@ -132,6 +132,12 @@ Result<std::unique_ptr<port::Store>> open_led_office(const std::string& address,
   return (*part)->open_record(address, {.station = "LEAD", .office = office});
 }
 
+std::unique_ptr<port::ChangeListener> listen(const std::string& address, std::function<void()> told) {
+  if (!is_address(address)) return nullptr;
+  const auto part = group_part();
+  return part ? (*part)->listen_for_changes(address, std::move(told)) : nullptr;
+}
+
 }  // namespace
 
 Result<const store::GroupPart*> group_part() {
@@ -216,6 +222,7 @@ app::GroupDoor make_group_door() {
     return part ? (*part)->list_offices(address) : part.failure();
   };
   door.open_office = open_led_office;
+  door.listen = listen;
   door.invite = invite;
   door.join = join;
   return door;

@@ -1,5 +1,7 @@
 #include "evidence.h"
 
+#include <algorithm>
+
 #include "schema.h"
 
 namespace loadlight::store {
@@ -132,6 +134,18 @@ core::Result<std::vector<BiologicalReading>> Evidence::biologicals_of_sterilizer
     std::string_view sterilizer) const {
   return table_of<BiologicalReading>().select(
       session_, "WHERE load_sterilizer = $1 ORDER BY load_number, number", {std::string{sterilizer}});
+}
+
+core::Result<int> Evidence::newest_tested_before(std::string_view sterilizer, int load) const {
+  int newest = 0;
+  for (const char* table : {"biological_runs", "biologicals"}) {
+    const auto number = highest(session_, std::string{"SELECT max(load_number) FROM "} + table +
+                                              " WHERE load_sterilizer = $1 AND load_number < $2",
+                                {std::string{sterilizer}, load});
+    if (!number) return number.failure();
+    newest = std::max(newest, *number);
+  }
+  return newest;
 }
 
 core::Result<std::vector<LoadName>> Evidence::loads_of_lot(std::string_view lot) const {

@@ -21,6 +21,7 @@ class Evidence final : public port::EvidenceTable {
   core::Result<int> highest_run_number() const override;
   core::Result<std::vector<core::BiologicalReading>> biologicals_of_sterilizer(
       std::string_view sterilizer) const override;
+  core::Result<int> newest_tested_before(std::string_view sterilizer, int load) const override;
   core::Result<std::vector<core::LoadName>> loads_of_lot(std::string_view lot) const override;
   core::Result<std::optional<core::CycleLog>> find_log(int number) const override;
   core::Result<int> highest_log_number() const override;

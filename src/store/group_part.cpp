@@ -4,8 +4,8 @@ extern "C" __attribute__((visibility("default"))) const loadlight::store::GroupP
   using namespace loadlight::store;
   static const GroupPart part{prepare_group,     admit_office,      admit_lead,       list_offices,
                               open_group_record, read_wrapped_keys, keep_wrapped_keys,
-                              server_answers,    mirror_record,     same_ledger,
-                              is_empty_record,   whereabouts_of,    set_whereabouts,
-                              verify_place};
+                              server_answers,    listen_for_changes, mirror_record,
+                              same_ledger,       is_empty_record,   whereabouts_of,
+                              set_whereabouts,   verify_place};
   return &part;
 }

@@ -1,5 +1,8 @@
 #include "group_schema.h"
 
+#include <optional>
+#include <variant>
+
 #include "schema.h"
 #include "sql_transaction.h"
 #include "whereabouts.h"
@@ -114,8 +117,37 @@ core::Result<void> make_sequence(SqlSession& session, const std::string& office)
   const auto* number = *row ? std::get_if<std::int64_t>(&(**row)[0]) : nullptr;
   if (!number) return session.damaged("offices");
   const std::string name = "ledger_sequence_" + std::to_string(*number);
-  if (auto made = session.run("CREATE SEQUENCE IF NOT EXISTS " + name); !made) return made;
-  return session.run("GRANT USAGE ON SEQUENCE " + name + " TO loadlight_station");
+  return session.run("CREATE SEQUENCE IF NOT EXISTS " + name);
+}
+
+// Only an office's own roles and the leads' draw from its sequence. Of one office and one role, or of all.
+core::Result<void> share_sequences(SqlSession& session, const std::optional<std::string>& office,
+                                   const std::optional<std::string>& role) {
+  const auto statements = session.rows(
+      "SELECT 'GRANT USAGE ON SEQUENCE ledger_sequence_' || o.office_no || ' TO ' || quote_ident(r.rolname)"
+      " FROM offices AS o JOIN pg_roles AS r"
+      " ON EXISTS (SELECT 1 FROM office_roles AS x WHERE x.office_no = o.office_no AND x.role_name = r.rolname)"
+      " OR EXISTS (SELECT 1 FROM group_leads AS l WHERE l.role_name = r.rolname)"
+      " WHERE (o.name = $1 OR $1 IS NULL) AND (r.rolname = CAST($2 AS NAME) OR $2 IS NULL)",
+      {office ? SqlValue{*office} : SqlValue{}, role ? SqlValue{*role} : SqlValue{}});
+  if (!statements) return statements.failure();
+  for (const SqlRow& row : *statements) {
+    const auto* grant = std::get_if<std::string>(&row[0]);
+    if (!grant) return session.damaged("offices");
+    if (auto granted = session.run(*grant); !granted) return granted;
+  }
+  return {};
+}
+
+// Before version 6 every station's role could draw from any office's.
+core::Result<void> take_back_sequences(SqlSession& session) {
+  auto taken = session.run(
+      "DO $$ DECLARE number BIGINT; BEGIN"
+      "  FOR number IN SELECT office_no FROM offices LOOP"
+      "   EXECUTE format('REVOKE USAGE ON SEQUENCE %I FROM loadlight_station', 'ledger_sequence_' || number);"
+      "  END LOOP;"
+      " END $$");
+  return taken ? share_sequences(session, {}, {}) : taken;
 }
 
 }  // namespace
@@ -148,6 +180,7 @@ core::Result<void> bring_group_up_to_date(SqlSession& session) {
     const auto made = session.run("CREATE INDEX loads_by_emergency ON loads (office_no, state, emergency_reason, sterilizer, number)");
     if (!made) return made;
     if (auto renewed = session.run(kOwnOffice); !renewed) return renewed;
+    if (auto taken = take_back_sequences(session); !taken) return taken;
   }
   if (auto marked = session.mark_as_record(kSchemaVersion); !marked) return marked;
   return transaction->commit();
@@ -181,6 +214,7 @@ core::Result<void> add_office(SqlSession& session, const std::string& office, co
     return done;
   }
   if (auto made = make_sequence(session, office); !made) return made;
+  if (auto shared = share_sequences(session, office, {}); !shared) return shared;
   return transaction->commit();
 }
 
@@ -190,6 +224,7 @@ core::Result<void> add_lead(SqlSession& session, const std::string& role) {
   if (auto allowed = let_in(session, role); !allowed) return allowed;
   auto added = session.run("INSERT INTO group_leads (role_name) VALUES (CAST($1 AS NAME)) ON CONFLICT DO NOTHING", {role});
   if (!added) return added;
+  if (auto shared = share_sequences(session, {}, role); !shared) return shared;
   return transaction->commit();
 }
 

@@ -8,6 +8,7 @@
 #include <optional>
 #include <utility>
 
+#include "news_channel.h"
 #include "postgres_dialect.h"
 #include "postgres_failure.h"
 
@@ -198,6 +199,7 @@ core::Result<void> PostgresSession::find_own_office() {
                          {}};
   }
   next_sequence_sql_ = "SELECT nextval('ledger_sequence_" + std::to_string(*number) + "')";
+  tell_others_sql_ = "SELECT pg_notify('" + news_channel(std::to_string(*number)) + "', '')";
   turn_ = {*number, chain_};
   turn_at_repeating_ = {*number, "/repeating"};  // no chain has such a name
   return {};
@@ -272,10 +274,18 @@ core::Result<void> PostgresSession::commit() {
     end_turn();
     return failure;
   }
+  const bool committed = std::strcmp(PQcmdStatus(done->get()), "COMMIT") == 0;
+  if (committed && writing_ && !tell_others_sql_.empty()) tell_others();
   end_turn();
-  if (std::strcmp(PQcmdStatus(done->get()), "COMMIT") == 0) return {};
+  if (committed) return {};
   if (broken_) return *broken_;
   return core::Failure{core::FailureCode::Internal, {{"why", "the transaction had failed"}}, {}};
+}
+
+// After the commit and not within it: the server lets those that tell something commit only one after the other, over all
+// offices. What is not told the others find when they look by themselves.
+void PostgresSession::tell_others() {
+  if (is_open()) (void)run(tell_others_sql_).ok();
 }
 
 // Once COMMIT was sent only the server's answer tells what became of it. It may have none because the line broke, because

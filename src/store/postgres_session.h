@@ -57,6 +57,7 @@ class PostgresSession final : public SqlSession {
   core::Result<void> take_turn();
   core::Result<void> take_turn_at_repeating();
   void end_turn();
+  void tell_others();
 
   const std::string address_;
   Line line_;
@@ -67,6 +68,7 @@ class PostgresSession final : public SqlSession {
   bool writing_ = false;  // in a transaction that writes
   std::string state_;     // SQLSTATE of the last failure; empty: the server said nothing
   std::string next_sequence_sql_;
+  std::string tell_others_sql_;
   SqlRow turn_;              // what names this office's chain among the server's advisory locks
   bool has_turn_ = false;
   SqlRow turn_at_repeating_;  // likewise, for all stations of the office

@@ -54,7 +54,11 @@ Result<std::unique_ptr<Desk>> Desk::open(const app::World& world, std::string of
     desk->languages_.emplace(std::string{code},
                              std::make_unique<Language>(world, std::string{code}, std::move(*words)));
   }
-  desk->news_ = std::make_unique<News>([&desk = *desk] { return newest_state(desk); });
+  News::Listen listen;
+  if (world.group.listen) {
+    listen = [&world, office = desk->folder_](std::function<void()> changed) { return world.group.listen(office, std::move(changed)); };
+  }
+  desk->news_ = std::make_unique<News>([&desk = *desk] { return newest_state(desk); }, std::move(listen));
   return desk;
 }
 

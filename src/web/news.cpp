@@ -7,8 +7,13 @@
 namespace loadlight::web {
 namespace {
 
+using Clock = std::chrono::steady_clock;
+
 constexpr std::chrono::milliseconds kBetweenLooks{700};
-constexpr int kLooksPerHeartbeat = 20;
+// Where others tell of their changes: for one that they could not tell of.
+constexpr std::chrono::milliseconds kBetweenLooksOfAListener{5000};
+constexpr std::chrono::milliseconds kLeastBetweenLooks{50};
+constexpr std::chrono::seconds kBetweenHeartbeats{14};
 constexpr std::size_t kMostUntaken = 64;  // events; a browser that does not take them is cut off
 
 std::string event_of(const std::optional<std::string>& state) {
@@ -46,15 +51,19 @@ class News::Stream final : public EventStream {
   std::function<void()> wake_;
 };
 
-News::News(Look look) : look_(std::move(look)), thread_([this] { run(); }) {}
+News::News(Look look, Listen listen)
+    : look_(std::move(look)),
+      listener_(listen ? listen([this] { look_soon(); }) : nullptr),
+      thread_([this] { run(); }) {}
 
 News::~News() {
   {
     const std::lock_guard lock{mutex_};
     ended_ = true;
   }
-  ending_.notify_all();
+  waking_.notify_all();
   thread_.join();
+  listener_.reset();
 }
 
 std::shared_ptr<EventStream> News::subscribe() {
@@ -63,6 +72,7 @@ std::shared_ptr<EventStream> News::subscribe() {
   const std::lock_guard lock{mutex_};
   streams_.push_back(stream);
   joined_ = true;
+  waking_.notify_all();
   return stream;
 }
 
@@ -78,20 +88,36 @@ void News::tell(const std::string& event) {
   for (const auto& stream : all) stream->add(event);
 }
 
+void News::look_soon() {
+  const std::lock_guard lock{mutex_};
+  changed_ = true;
+  waking_.notify_all();
+}
+
+std::chrono::milliseconds News::between_looks() const {
+  return listener_ && listener_->hears() ? kBetweenLooksOfAListener : kBetweenLooks;
+}
+
 void News::run() {
   std::optional<std::string> last;
-  int looks = 0;
+  Clock::time_point heartbeat = Clock::now();
   std::unique_lock lock{mutex_};
-  while (!ending_.wait_for(lock, kBetweenLooks, [this] { return ended_; })) {
+  while (!waking_.wait_for(lock, kLeastBetweenLooks, [this] { return ended_; })) {
+    waking_.wait_for(lock, between_looks(), [this] { return ended_ || joined_ || changed_; });
+    if (ended_) return;
     const bool heard = !streams_.empty();
     const bool joined = std::exchange(joined_, false);
+    changed_ = false;
     lock.unlock();
     if (heard) {
       const auto now = look_();
       // Whoever joined may have been told another state than the one seen here last.
       if (joined || now != last) tell(event_of(now));
       last = now;
-      if (++looks % kLooksPerHeartbeat == 0) tell(": here\n\n");
+      if (Clock::now() - heartbeat >= kBetweenHeartbeats) {
+        tell(": here\n\n");
+        heartbeat = Clock::now();
+      }
     }
     lock.lock();
   }

@@ -1,6 +1,7 @@
 // Tells open pages that the record has changed, whoever changed it: this station, a command, another station.
 #pragma once
 
+#include <chrono>
 #include <condition_variable>
 #include <functional>
 #include <memory>
@@ -10,6 +11,7 @@
 #include <thread>
 #include <vector>
 
+#include "loadlight/port/change_listener.h"
 #include "web/http_message.h"
 
 namespace loadlight::web {
@@ -19,7 +21,11 @@ class News final {
   // What stands for the record's newest state; nothing when it cannot be read.
   using Look = std::function<std::optional<std::string>()>;
 
-  explicit News(Look look);
+  // Whose listener calls what it is given at every change; null: nobody tells, and News looks by itself, often enough
+  // for a page to know within a second.
+  using Listen = std::function<std::unique_ptr<port::ChangeListener>(std::function<void()> changed)>;
+
+  explicit News(Look look, Listen listen = {});
   ~News();
 
   // A stream of "record" events, each with the state as its data; "lost" when the record cannot be read. One
@@ -29,14 +35,18 @@ class News final {
  private:
   class Stream;
   void run();
+  void look_soon();
+  std::chrono::milliseconds between_looks() const;
   void tell(const std::string& event);
 
   Look look_;
   std::mutex mutex_;
-  std::condition_variable ending_;
+  std::condition_variable waking_;
   bool ended_ = false;
-  bool joined_ = false;  // somebody, since the last look
+  bool joined_ = false;   // somebody, since the last look
+  bool changed_ = false;  // the record, since the last look, as far as somebody told
   std::vector<std::weak_ptr<Stream>> streams_;
+  std::unique_ptr<port::ChangeListener> listener_;
   std::thread thread_;
 };
 

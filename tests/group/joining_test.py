@@ -13,6 +13,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).parent.parent / "outside"))
 import office  # noqa: E402
 import postgres  # noqa: E402
 import station  # noqa: E402
+import workday  # noqa: E402
 
 
 class Machine(office.Office):
@@ -116,14 +117,19 @@ class Joining(office.Case):
         package, heard = self.first.released(1)[1][0]["package"], []
         with Served(self.first) as one:
             stream = Stream(one.port)
-            stream.event()  # where the record stands
-            for _ in range(3):
+            for _ in range(5):
                 self.second.ok("shelve", package, "--location", "CAB1")
                 done = time.monotonic()
-                stream.event()
+                newest = self.asked("SELECT max(sequence) FROM loadlight.ledger")
+                while not stream.event().endswith("." + newest):
+                    pass
                 heard.append(time.monotonic() - done)
+            self.assertEqual(self.asked("SELECT count(*) FROM pg_stat_activity WHERE query LIKE 'LISTEN %'"), "1")
             stream.close()
         self.assertLess(min(heard), 1)  # the others may have met a busy machine
+
+    def asked(self, sql):
+        return workday.say(self.server, sql)
 
     def test_7_a_backup_comes_back_as_an_office_in_a_folder_with_the_same_verdicts(self):
         packages = [label["package"] for label in self.first.released(2)[1]]

@@ -74,6 +74,11 @@ TEMPLATE_TEST_CASE("All results of a sterilizer come by load number and number",
         std::vector{a_biological(5, 1), a_biological(12, 1), a_biological(4, 2), a_biological(3, 10)});
   CHECK(must(unit->evidence().biologicals_of_sterilizer("S2")) == std::vector{other});
   CHECK(must(unit->evidence().biologicals_of_sterilizer("S3")).empty());
+  const auto before = [&](const char* sterilizer, int load) {
+    return must(unit->evidence().newest_tested_before(sterilizer, load));
+  };
+  CHECK(std::vector{before("S1", 99), before("S1", 10), before("S1", 2), before("S1", 1)} == std::vector{10, 2, 1, 0});
+  CHECK(std::vector{before("S2", 99), before("S3", 99)} == std::vector{5, 0});
 }
 
 TEMPLATE_TEST_CASE("Cycle logs are found by number, and an earlier one stays", "[contract]", SqliteBackend, PostgresBackend,

@@ -107,6 +107,8 @@ TEST_CASE("No role of another office or of none gets at a row of any table") {
       try_everything(*session, table, row_text(theirs, table, number), number);
     }
     CHECK_FALSE(sees(*session, "office_keys", number));
+    CHECK(session->run("SELECT nextval('ledger_sequence_" + std::to_string(number) + "')").ok() == (role == lead));
+    CHECK_FALSE(session->run("SELECT setval('ledger_sequence_" + std::to_string(number) + "', 1)"));
     (void)session->run("UPDATE office_keys SET wrapped = 'x' WHERE office_no = $1", {number}).ok();
     CHECK_FALSE(session->run("INSERT INTO office_keys (office_no, wrapped) VALUES ($1, 'x')", {number}));
   }

@@ -26,6 +26,7 @@ void take_back_to_version_4(const PostgresBackend& office) {
   must(session->run("ALTER TABLE consumables DROP CONSTRAINT consumables_kind_check,"
                     " ADD CONSTRAINT consumables_kind_check CHECK (kind IN ('chemical', 'air-removal', 'biological'))"));
   must(session->run("DROP INDEX loads_by_emergency"));
+  must(session->run("GRANT USAGE ON ALL SEQUENCES IN SCHEMA loadlight TO loadlight_station"));
   must(session->mark_as_record(4));
 }
 
@@ -38,6 +39,9 @@ TEST_CASE("Tables of an earlier program are refused until one command brought th
   must(prepare_group(office.database->admin()));
   write(*office.store, {a_change(EventKind::PackageChecked, 1)});
   CHECK(must(office.store->verify()).empty());
+  CHECK(must(session_as("postgres", office.database->name)
+                 ->first_row("SELECT has_sequence_privilege('loadlight_station', 'ledger_sequence_1', 'USAGE')")) ==
+        std::optional<SqlRow>{{std::int64_t{0}}});
   const PostgresBackend beside{office.database};
   const RecordPlace from{.address = office.address}, to{.address = beside.address};
   CHECK(must(mirror_record(from, to)).added == 2);

@@ -357,6 +357,17 @@ core::Result<std::vector<core::BiologicalReading>> MemoryEvidence::biologicals_o
   return results;
 }
 
+core::Result<int> MemoryEvidence::newest_tested_before(std::string_view sterilizer, int load) const {
+  if (const auto fault = faults_.strike()) return *fault;
+  int newest = 0;
+  const auto look_at = [&](const LoadName& name) {
+    if (name.sterilizer == sterilizer && name.number < load) newest = std::max(newest, name.number);
+  };
+  for (const auto& [number, run] : state_.biological_runs) look_at(run.load);
+  for (const auto& [number, reading] : state_.biologicals) look_at(reading.load);
+  return newest;
+}
+
 core::Result<std::vector<core::LoadName>> MemoryEvidence::loads_of_lot(std::string_view lot) const {
   if (const auto fault = faults_.strike()) return *fault;
   std::set<core::LoadName> names;

@@ -128,6 +128,7 @@ TEST_CASE("Queries cost the same with 1,000 and with 20,000 packages") {
   same("packages at a location",
        [](auto& unit) { REQUIRE(must(unit.packages().at_location("NONE")).empty()); });
   same("biological runs", [](auto& unit) { REQUIRE(must(unit.evidence().runs_of({"S1", 12})).empty()); });
+  same("none tested", [](auto& unit) { REQUIRE(must(unit.evidence().newest_tested_before("S1", 12)) == 0); });
   same("open results", [](auto& unit) { REQUIRE(must(unit.evidence().open_runs()).empty()); });
   same("results of a sterilizer",
        [](auto& unit) { REQUIRE(must(unit.evidence().biologicals_of_sterilizer("S1")).empty()); });

@@ -83,3 +83,34 @@ TEST_CASE("a stream that nobody holds any more is forgotten") {
   record.set("2");
   CHECK_FALSE(until(*stream, "data: 2").empty());
 }
+
+namespace {
+
+// Told by the test.
+struct Bell {
+  struct Listener final : port::ChangeListener {
+    bool hears() const override { return true; }
+  };
+  News::Listen listen() {
+    return [this](std::function<void()> changed) {
+      ring = std::move(changed);
+      return std::make_unique<Listener>();
+    };
+  }
+  std::function<void()> ring;
+};
+
+}  // namespace
+
+TEST_CASE("a change that a listener hears of is told at once, one that it does not within some seconds") {
+  Record record;
+  Bell bell;
+  News news{record.look(), bell.listen()};
+  const auto stream = news.subscribe();
+  stream->take();
+  record.set("2");
+  bell.ring();
+  CHECK(until(*stream, "data: 2").find("event: record\ndata: 2\n\n") != std::string::npos);
+  record.set("3");
+  CHECK(until(*stream, "data: 3").find("event: record\ndata: 3\n\n") != std::string::npos);
+}

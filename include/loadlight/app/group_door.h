@@ -9,6 +9,7 @@
 
 #include "loadlight/app/moving_door.h"
 #include "loadlight/core/result.h"
+#include "loadlight/port/change_listener.h"
 #include "loadlight/port/store.h"
 
 namespace loadlight::app {
@@ -34,6 +35,9 @@ struct GroupDoor final {
   // The record of one of them, for a role that leads.
   std::function<core::Result<std::unique_ptr<port::Store>>(const std::string& address, const std::string& office)>
       open_office;
+  // Calls `told` whenever somebody changed the office's record, from a thread of the listener's own; null for an office
+  // in a folder.
+  std::function<std::unique_ptr<port::ChangeListener>(const std::string& address, std::function<void()> told)> listen;
 
   // StationNotJoined unless this station belongs to the office.
   std::function<core::Result<Invitation>(const std::string& address)> invite;

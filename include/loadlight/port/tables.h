@@ -141,6 +141,9 @@ class EvidenceTable {
   // All results of one sterilizer's loads, by load number and number.
   virtual core::Result<std::vector<core::BiologicalReading>> biologicals_of_sterilizer(
       std::string_view sterilizer) const = 0;
+  // The highest-numbered load of a sterilizer, below number `load`, that a biological indicator was run in or has a
+  // result; 0 if none.
+  virtual core::Result<int> newest_tested_before(std::string_view sterilizer, int load) const = 0;
   // Loads with an indicator of this lot, chemical or biological, its control's included; by name, each once. Walks
   // all evidence.
   virtual core::Result<std::vector<core::LoadName>> loads_of_lot(std::string_view lot) const = 0;

@@ -1,8 +1,9 @@
 // The record of a group of offices as a part loaded at run time: the shared object exports `loadlight_group_part`,
 // which returns this table. What each function does: group_record.h,
-// group_reach.h, mirror.h.
+// group_reach.h, group_news.h, mirror.h.
 #pragma once
 
+#include "loadlight/store/group_news.h"
 #include "loadlight/store/group_reach.h"
 #include "loadlight/store/group_record.h"
 #include "loadlight/store/mirror.h"
@@ -18,6 +19,7 @@ struct GroupPart final {
   decltype(&store::read_wrapped_keys) read_wrapped_keys;
   decltype(&store::keep_wrapped_keys) keep_wrapped_keys;
   decltype(&store::server_answers) server_answers;
+  decltype(&store::listen_for_changes) listen_for_changes;
   decltype(&store::mirror_record) mirror_record;
   decltype(&store::same_ledger) same_ledger;
   decltype(&store::is_empty_record) is_empty_record;
