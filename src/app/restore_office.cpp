@@ -214,9 +214,7 @@ void give_up_later(const World& world, const RestoreRequest& request, RestoreRep
   reply.notes.push_back({"restore.not-signed", {}});
 }
 
-}  // namespace
-
-Result<RestoreReply> restore_office(const World& world, const RestoreRequest& request) {
+Result<RestoreReply> restore_into_folder(const World& world, const RestoreRequest& request) {
   const auto folder = world.new_folder(request.into);
   if (!folder) return folder.failure();
   if (auto unpacked = unpack(world, request.file, (*folder)->path()); !unpacked) {
@@ -234,6 +232,47 @@ Result<RestoreReply> restore_office(const World& world, const RestoreRequest& re
   if (const auto placed = (*folder)->put_in_place(); !placed) return placed.failure();
   give_up_later(world, request, reply);
   return reply;
+}
+
+// Sorts by time, and says when.
+std::string folder_of_now(const World& world, const std::string& office) {
+  std::string at = core::to_text(world.clock.now());
+  std::erase_if(at, [](char c) { return c == ':' || c == '-' || c == '.'; });
+  return world.files_of(office) + "/restored-" + at;
+}
+
+Result<void> must_be_free(const World& world, const std::string& address) {
+  const MovingDoor& door = world.group.moving;
+  if (auto ready = door.make_ready(address); !ready) return ready;
+  const auto empty = door.is_empty(address);
+  if (!empty) return empty.failure();
+  if (!*empty) return Failure{FailureCode::OfficeExists, {{"path", address}}, {}};
+  return {};
+}
+
+// Into a folder of this station's first, where it is verified; from there it moves.
+Result<RestoreReply> restore_into_group(const World& world, const RestoreRequest& request,
+                                        const std::function<bool(const MoveProgress&)>& goes_on) {
+  if (const auto free = must_be_free(world, request.into); !free) return free.failure();
+  RestoreRequest first = request;
+  first.into = folder_of_now(world, request.into);
+  auto reply = restore_into_folder(world, first);
+  if (!reply) return reply;
+  const auto moved = move_office(world, {first.into, request.into, request.operator_code}, goes_on);
+  if (!moved) {
+    Failure failure = moved.failure();
+    failure.details.emplace_back("restored", first.into);
+    return failure;
+  }
+  return reply;
+}
+
+}  // namespace
+
+Result<RestoreReply> restore_office(const World& world, const RestoreRequest& request,
+                                    const std::function<bool(const MoveProgress&)>& goes_on) {
+  const bool is_folder = world.files_of(request.into) == request.into;
+  return is_folder ? restore_into_folder(world, request) : restore_into_group(world, request, goes_on);
 }
 
 }  // namespace loadlight::app

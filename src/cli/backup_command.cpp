@@ -1,6 +1,7 @@
 // ledger backup and ledger restore.
 #include "cli/arguments.h"
 #include "cli/commands.h"
+#include "cli/move_telling.h"
 #include "loadlight/app/back_up.h"
 #include "loadlight/app/restore_office.h"
 
@@ -79,10 +80,19 @@ void tell_newer(const Context& context, const app::RestoreReply& reply) {
                              {"since", since}}));
 }
 
+// An office that was put back into a folder, on its way into a group, waits there.
+int fail_on_the_way(const Context& context, const core::Failure& failure, const std::string& into) {
+  const int status = context.fail(failure);
+  for (const auto& [name, value] : failure.details) {
+    if (name == "restored") context.tell(context.text("restore.waits-in-folder", {{"path", value}, {"to", into}}));
+  }
+  return status;
+}
+
 int restore(const Context& context, const RestoreOptions& options) {
-  const auto restored =
-      app::restore_office(context.world, {options.file, options.into, options.beside, context.operator_code});
-  if (!restored) return context.fail(restored.failure());
+  const auto restored = app::restore_office(
+      context.world, {options.file, options.into, options.beside, context.operator_code}, MoveTelling{context});
+  if (!restored) return fail_on_the_way(context, restored.failure(), options.into);
   const auto newer = furthest(*restored);
   context.answer({{"restored", options.into},
                   {"entry", restored->entry},

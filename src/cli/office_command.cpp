@@ -1,46 +1,10 @@
 // office move
 #include "cli/arguments.h"
 #include "cli/commands.h"
-#include "loadlight/app/move_office.h"
+#include "cli/move_telling.h"
 
 namespace loadlight::cli {
 namespace {
-
-constexpr std::chrono::seconds kBetweenTellings{2};
-
-const char* step_key(app::MoveStep step) {
-  switch (step) {
-    case app::MoveStep::Copying:
-      return "line.move.copying";
-    case app::MoveStep::VerifyingOld:
-      return "line.move.verifying-old";
-    case app::MoveStep::CopyingRest:
-      return "line.move.copying-rest";
-    case app::MoveStep::VerifyingNew:
-      return "line.move.verifying-new";
-  }
-  return "";
-}
-
-// Each step as it begins, and how far it is now and then.
-class MoveTelling final {
- public:
-  explicit MoveTelling(const Context& context) : context_(context) {}
-
-  bool operator()(const app::MoveProgress& at) {
-    const auto now = context_.world.clock.now();
-    if (step_ == at.step && now - told_ < kBetweenTellings) return true;
-    step_ = at.step;
-    told_ = now;
-    context_.tell(context_.text(step_key(at.step), {{"done", std::to_string(at.done)}, {"all", std::to_string(at.all)}}));
-    return true;
-  }
-
- private:
-  const Context& context_;
-  std::optional<app::MoveStep> step_;
-  core::Instant told_{};
-};
 
 struct MoveOptions final {
   std::string to;

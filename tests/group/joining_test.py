@@ -5,48 +5,11 @@ import json
 import pathlib
 import stat
 import subprocess
-import sys
 import tempfile
 import time
 
-sys.path.insert(0, str(pathlib.Path(__file__).parent.parent / "outside"))
-import office  # noqa: E402
-import postgres  # noqa: E402
-import station  # noqa: E402
-import workday  # noqa: E402
-
-
-class Machine(office.Office):
-    """One with a folder of its own for what a station keeps."""
-
-    def __init__(self, address, place):
-        super().__init__(place / "office")
-        self.address, self.place = address, place
-        place.mkdir(parents=True)
-
-    def run(self, *arguments, operator="JT", **more):
-        who = ["--operator", operator] if operator else []
-        return office.run("--office", self.address, *who, *arguments, env={"LOADLIGHT_STATION": str(self.place)}, **more)
-
-    def pdf(self):
-        self.files += 1
-        return self.place / f"labels-{self.files}.pdf"
-
-    def join(self, code, *more):
-        return self.run("station", "join", *more, operator=None, input=f"{code}\n".encode())
-
-    def kept(self):
-        return [path for path in self.place.rglob("*") if path.is_file() and path.suffix == ".json"]
-
-
-class Served(station.Station):
-    def __init__(self, machine):
-        surroundings = office.surroundings
-        office.surroundings = lambda *a, **more: surroundings(*a, LOADLIGHT_STATION=str(machine.place), **more)
-        try:
-            super().__init__(machine.address)
-        finally:
-            office.surroundings = surroundings
+import workday
+from machines import Machine, Served, admit, office, postgres
 
 
 class Joining(office.Case):
@@ -54,12 +17,7 @@ class Joining(office.Case):
     def setUpClass(cls):
         cls.server = cls.enterClassContext(postgres.Server())
         cls.scratch = pathlib.Path(cls.enterClassContext(tempfile.TemporaryDirectory(prefix="loadlight-group-")))
-        admin = cls.server.address()
-        postgres.as_postgres([postgres.BINARIES[-1] / "psql", "-qX", "-c", "CREATE ROLE elm LOGIN", admin])
-        for words in (("prepare",), ("admit", "--name", "Elm", "--role", "elm")):
-            reply = office.run("group", words[0], "--as", admin, *words[1:])
-            if reply.status != 0:
-                raise AssertionError(reply)
+        admit(cls.server, "elm")
         cls.first = Machine(cls.server.address("elm"), cls.scratch / "first").fill()
         cls.second = Machine(cls.server.address("elm"), cls.scratch / "second")
 

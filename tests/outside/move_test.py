@@ -96,6 +96,26 @@ class Move(office.Case):
         self.assertEqual(self.new.run("ledger", "verify").status, 0)
         self.assertEqual(self.new.run("check", "--text", labels[0]["payload"]).status, 0)
 
+    def test_4_a_backup_comes_back_into_a_group(self):
+        self.old.fill()
+        _, labels = self.old.released(2)
+        archive = self.folder / "backup.tar"
+        self.old.ok("ledger", "backup", "--out", archive, operator="MB")
+        self.old.ok("open", labels[0]["package"], *office.EYES)
+        far = Machine("postgresql://nobody@/none?host=/nowhere", self.folder / "far")
+        self.check_failure(far.run("ledger", "restore", archive, "--into", far.place, operator="MB"), "office-unreadable", 1)
+        self.assertEqual([], list((self.folder / "far").rglob("restored-*")))
+        restoring = ("ledger", "restore", archive, "--into", self.new.place)
+        self.check_failure(self.new.run("ledger", "restore", self.folder / "none.tar", *restoring[3:], operator="MB"), "file-unreadable", 1)
+        self.check_failure(self.new.run(*restoring), "lead-required", 20)
+        line = self.new.run(*restoring, "--beside", self.old.place, operator="MB")
+        self.assertEqual(0, line.status, line.out.decode() + line.err)
+        self.assertEqual([labels[0]["package"]], [one["package"] for one in line.lines[1:]])
+        self.assertEqual(self.new.run("ledger", "verify").status, 0)
+        self.assertEqual(self.new.run("check", "--text", labels[1]["payload"]).status, 0)
+        self.assertEqual([event["kind"] for event in self.new.events()][-2:], ["record-restored", "package-checked"])
+        self.check_failure(self.new.run(*restoring, operator="MB"), "office-exists", 20)
+
 
 if __name__ == "__main__":
     office.main()

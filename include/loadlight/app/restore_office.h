@@ -1,10 +1,12 @@
 // Use case: an office is put back from its backup, and what the backup cannot know is said.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "loadlight/app/move_office.h"
 #include "loadlight/app/world.h"
 #include "loadlight/core/load.h"
 #include "loadlight/core/package.h"
@@ -13,7 +15,7 @@ namespace loadlight::app {
 
 struct RestoreRequest final {
   std::string file;
-  std::string into;    // absent, or an empty folder
+  std::string into;    // absent, or an empty folder; or the address of an office of a group that is empty
   std::string beside;  // the office's folder as it was, where it can still be read; may be empty
   std::string operator_code;
 };
@@ -42,6 +44,10 @@ struct RestoreReply final {
 
 // By a lead of the backup's own record. FileExists when something lies in its place; BackupUnreadable (details:
 // path, why); RecordAltered when the backup is not whole; then nothing was put anywhere.
-core::Result<RestoreReply> restore_office(const World& world, const RestoreRequest& request);
+//
+// Into a group it goes by way of a folder of this station's; OfficeExists when people work on a record there. What fails
+// once the folder stands names it (detail: restored): move_office goes on from there. `goes_on` is the move's.
+core::Result<RestoreReply> restore_office(const World& world, const RestoreRequest& request,
+                                          const std::function<bool(const MoveProgress&)>& goes_on = {});
 
 }  // namespace loadlight::app
