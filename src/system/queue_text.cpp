@@ -3,12 +3,15 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "whole_number.h"
+
 namespace loadlight::system {
 namespace {
 
 using Json = nlohmann::ordered_json;
 
 constexpr std::size_t kIdLength = 32;
+constexpr std::int64_t kLatest = std::int64_t{1} << 53;  // milliseconds, either way
 
 bool is_id(const std::string& text) {
   return text.size() == kIdLength && text.find_first_not_of("0123456789abcdef") == std::string::npos;
@@ -17,7 +20,9 @@ bool is_id(const std::string& text) {
 std::optional<port::QueuedAct> act_of(const Json& line) {
   const auto kind = core::parse<core::EventKind>(line.at("kind").get<std::string>());
   if (!kind) return std::nullopt;
-  port::QueuedAct act{line.at("id"), *kind, core::instant_from(line.at("at")), line.at("operator"), line.at("subject"), {}};
+  const auto at = whole_number(line.at("at"), -kLatest, kLatest);
+  if (!at) return std::nullopt;
+  port::QueuedAct act{line.at("id"), *kind, core::instant_from(*at), line.at("operator"), line.at("subject"), {}};
   for (const Json& detail : line.at("details")) act.details.emplace_back(detail.at(0), detail.at(1));
   if (!is_id(act.id)) return std::nullopt;
   return act;
