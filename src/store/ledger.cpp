@@ -49,6 +49,17 @@ LedgerEntry entry_after(const LedgerHead& head, std::int64_t sequence, const cor
   return entry;
 }
 
+// A correction of the clock sets every chain's newest event, but not that of a chain that begins at the same moment: it
+// does not see its head yet. The one writes, without a change, what the other reads, so that the engine lets only one of
+// the two commit.
+core::Result<void> correct_heads(SqlSession& session, core::Instant at) {
+  if (auto corrected = session.run("UPDATE ledger_head SET newest_at = $1", {encode(at)}); !corrected) return corrected;
+  return session.chain().empty() ? core::Result<void>{} : session.run("UPDATE office SET only_row = only_row");
+}
+core::Result<void> meet_corrections(SqlSession& session) {
+  return session.run("SELECT only_row FROM office");
+}
+
 }  // namespace
 
 template <>
@@ -128,6 +139,8 @@ core::Result<std::optional<std::string>> hash_of_entry(SqlSession& session, std:
 core::Result<LedgerHead> append_entry(SqlSession& session, const core::Change& change, std::string body) {
   const auto head = read_head(session);
   if (!head) return head.failure();
+  const bool begins = !head->chain.empty() && head->sequence == 0;
+  if (const auto met = begins ? meet_corrections(session) : core::Result<void>{}; !met) return met.failure();
   const auto sequence = session.next_sequence(head->sequence);
   if (!sequence) return sequence.failure();
   const LedgerEntry entry = entry_after(*head, *sequence, change, std::move(body));
@@ -135,8 +148,7 @@ core::Result<LedgerHead> append_entry(SqlSession& session, const core::Change& c
   const auto added = session.run(table.shape().insert_sql(), table.row_of(entry));
   if (!added) return added.failure();
   if (corrects_clock(entry)) {
-    const auto corrected = session.run("UPDATE ledger_head SET newest_at = $1", {encode(entry.at)});
-    if (!corrected) return corrected.failure();
+    if (const auto corrected = correct_heads(session, entry.at); !corrected) return corrected.failure();
   }
   LedgerHead after = head_after(*head, entry);
   if (const auto written = write_head(session, after); !written) return written.failure();

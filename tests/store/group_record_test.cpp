@@ -103,6 +103,22 @@ TEST_CASE("The newest event is that of any station, and one correction of the cl
   CHECK(must(office.store->verify()).empty());
 }
 
+// The correction sets every chain's newest event: one that it does not see yet must not stand beside it.
+TEST_CASE("A station's first entry and a correction of the clock at the same moment leave a whole ledger") {
+  const PostgresBackend office;
+  write(*office.store, {founding()});
+  const auto west = station(office, "WEST"), east = station(office, "EAST");
+  write(*east, {a_change(EventKind::PackageChecked, 900)});
+  const auto first = writing(*west), correcting = writing(*east);
+  must(first->write(a_change(EventKind::PackageChecked, 950)));
+  must(correcting->write(a_change(EventKind::ClockCorrected, 20)));
+  must(correcting->commit());
+  (void)first->commit().ok();
+  CHECK(must(office.store->verify()).empty());
+  while (!was_written(*west, a_change(EventKind::PackageChecked, 30))) {}
+  CHECK(must(office.store->verify()).empty());
+}
+
 TEST_CASE("An office sees its own rows alone, and changes no other's") {
   const PostgresBackend ours;
   const PostgresBackend theirs{ours.database};
