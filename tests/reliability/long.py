@@ -30,7 +30,8 @@ def run(part, build, options):
         return False, 0.0, [{"what": "was not run to its end", "value": ""}]
     if options.kept:
         return *json.loads((kept / f"{part}.ended").read_text(encoding="utf-8")), figures_in(told)
-    told.unlink(missing_ok=True)
+    for before in (told, kept / f"{part}.ended"):
+        before.unlink(missing_ok=True)
     command = [sys.executable, "-B", str(HERE / f"{part}.py"), "--figures", str(told)]
     command += [] if options.short else ["--long"]
     command += ["--build", str(build)] if part in NEEDS_BUILD else []
