@@ -1,5 +1,6 @@
 #include "cli/arguments.h"
 #include "cli/commands.h"
+#include "loadlight/app/bring_queued.h"
 #include "loadlight/app/invite_station.h"
 #include "loadlight/app/keep_copy.h"
 #include "loadlight/app/queued_acts.h"
@@ -60,6 +61,21 @@ int copy(const Context& context, const CopyOptions&) {
   return context.delivered(kDone);
 }
 
+struct BringOptions final {
+  std::string old_place;
+};
+
+int bring(const Context& context, const BringOptions& options) {
+  const auto office = context.open_office();
+  if (!office) return context.fail(office.failure());
+  const auto brought = app::bring_queued(context.world, (*office)->ports, options.old_place);
+  if (!brought) return context.fail(brought.failure());
+  context.answer({{"from", options.old_place}, {"written", brought->written}, {"contradicted", brought->contradicted.size()}},
+                 context.text("line.station-brought", {{"count", std::to_string(brought->written)}}));
+  context.tell_settled((*office)->ports, {0, brought->contradicted});
+  return context.delivered(kDone);
+}
+
 struct OpeningsOptions final {};
 
 int openings(const Context& context, const OpeningsOptions&) {
@@ -89,6 +105,8 @@ void add_station(CLI::App& app, Context& context) {
   on_call<InviteOptions>(*add_verb(*verb, context, "invite"), context, invite);
   on_call<CopyOptions>(*add_verb(*verb, context, "copy"), context, copy);
   on_call<OpeningsOptions>(*add_verb(*verb, context, "openings"), context, openings);
+  CLI::App* bringing = add_verb(*verb, context, "bring");
+  add_option(*bringing, context, "old-place", on_call<BringOptions>(*bringing, context, bring)->old_place)->required();
   CLI::App* joining = add_verb(*verb, context, "join");
   auto options = on_call<JoinOptions>(*joining, context, join);
   add_option(*joining, context, "--station", options->station);

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "loadlight/store/late_store.h"
+#include "loadlight/system/checkpoint_book.h"
 #include "loadlight/system/keyring.h"
 #include "loadlight/system/part.h"
 #include "loadlight/system/folders.h"
@@ -114,6 +115,16 @@ Result<app::Invitation> invite(const std::string& address) {
   return app::Invitation{*std::move(code)};
 }
 
+// The office may have moved here from where this station knew it. What fails here is told when the ledger is verified.
+void take_up_what_is_known(const store::GroupPart& part, const std::string& address) {
+  const auto record = open_record(part, address, {});
+  if (!record) return;
+  const auto unit = (*record)->begin(port::Access::Read);
+  if (!unit) return;
+  const auto office = (*unit)->ledger_hash(1);
+  if (office && *office) (void)system::take_up_checkpoints(files_of(address), **office).ok();
+}
+
 Result<std::string> join(const std::string& address, const std::string& code, const std::string& station) {
   if (!is_address(address)) return Failure{FailureCode::OfficeNotShared, {{"path", address}}, {}};
   if (const auto fine = check_address(address); !fine) return fine.failure();
@@ -123,6 +134,7 @@ Result<std::string> join(const std::string& address, const std::string& code, co
   if (!wrapped) return wrapped.failure();
   const auto joined = system::join_station(files_of(address), station, code, wrapped->value_or(""));
   if (!joined) return joined.failure();
+  take_up_what_is_known(**part, address);
   return system::station_name(files_of(address));
 }
 
@@ -130,6 +142,13 @@ Result<std::unique_ptr<port::Store>> open_led_office(const std::string& address,
   const auto part = group_part();
   if (!part) return part.failure();
   return (*part)->open_record(address, {.station = "LEAD", .office = office});
+}
+
+Result<std::unique_ptr<port::LocalCopy>> copy_beside(const std::string& address) {
+  if (!is_address(address)) return Failure{FailureCode::BadValue, {{"field", "old-place"}, {"given", address}}, {}};
+  const auto part = group_part();
+  if (!part) return part.failure();
+  return open_local_copy(**part, address);
 }
 
 std::unique_ptr<port::ChangeListener> listen(const std::string& address, std::function<void()> told) {
@@ -223,6 +242,7 @@ app::GroupDoor make_group_door() {
   };
   door.open_office = open_led_office;
   door.listen = listen;
+  door.copy_beside = copy_beside;
   door.invite = invite;
   door.join = join;
   return door;

@@ -172,4 +172,20 @@ std::unique_ptr<port::CheckpointBook> open_checkpoint_book(const std::string& of
   return std::make_unique<FileCheckpointBook>(office_folder, station_folder());
 }
 
+Result<void> take_up_checkpoints(const std::string& office_folder, std::string_view office) {
+  const auto book = open_checkpoint_book(office_folder);
+  const auto there = book->of_office();
+  if (!there) return there.failure();
+  const auto kept = book->of_station(office);
+  if (!kept) return kept.failure();
+  for (const port::KeptCheckpoint& each : kept->kept) {
+    const bool known = std::any_of(there->kept.begin(), there->kept.end(), [&](const port::KeptCheckpoint& one) {
+      return one.checkpoint.signature == each.checkpoint.signature;
+    });
+    if (known || !each.genuine) continue;
+    if (auto put = append_line(office_folder + "/checkpoints.jsonl", book->line_of(each.checkpoint)); !put) return put;
+  }
+  return {};
+}
+
 }  // namespace loadlight::system

@@ -43,6 +43,15 @@ Failure bad(const std::string& name, const std::string& problem) {
   return {FailureCode::BadTemplate, {{"template", name}, {"line", "1"}, {"problem", problem}}, {}};
 }
 
+// A tag that would put a value in place as it is, or that changes how tags are written, and so how such a one is.
+bool may_let_markup_through(std::string_view page) {
+  for (auto at = page.find("{{"); at != std::string_view::npos; at = page.find("{{", at + 1)) {
+    const auto kind = page.find_first_not_of(" \t\r\n\v\f", at + 2);
+    if (kind != std::string_view::npos && std::string_view{"{&="}.find(page[kind]) != std::string_view::npos) return true;
+  }
+  return false;
+}
+
 }  // namespace
 
 std::string html_escaped(std::string_view text) {
@@ -83,9 +92,6 @@ Result<std::string> PageTemplates::text_of(const std::string& name) const {
   if (const auto known = texts_.find(name); known != texts_.end()) return known->second;
   const auto read = world_.files.read(world_.templates_folder + "/web/" + name + ".html", kLargestPage);
   if (!read) return Failure{FailureCode::TemplateUnknown, {{"template", name}}, {}};
-  if (read->find("{{{") != std::string::npos || read->find("{{&") != std::string::npos) {
-    return bad(name, "{{{");
-  }
   auto text = with_words(name, *read);
   if (text) texts_.emplace(name, *text);
   return text;
@@ -117,6 +123,7 @@ Result<std::string> PageTemplates::joined(std::string_view name, const std::stri
 Result<std::string> PageTemplates::filled(std::string_view name, const Result<std::string>& text,
                                          const View& view) const {
   if (!text) return text;
+  if (may_let_markup_through(*text)) return bad(std::string{name}, "{{{, {{&, {{=");
   mustache::mustache page{*text};
   if (!page.is_valid()) return bad(std::string{name}, page.error_message());
   page.set_custom_escape([](const std::string& value) { return html_escaped(value); });

@@ -87,9 +87,7 @@ class CopyTest(office.Case):
         say(self.server, "CREATE DATABASE practice")
         admin = self.server.address("postgres", "practice")
         self.done("group", "prepare", "--as", admin)
-        say(self.server, "CREATE ROLE harbour LOGIN IN ROLE loadlight_station")
-        self.done("group", "admit", "--as", admin, "--name", "harbour", "--role", "harbour")
-        address = self.server.address("harbour", "practice")
+        address = self.admit("harbour")
         self.one, self.other = Station(address, self.folder / "one"), Station(address, self.folder / "other")
         self.one.fill()
         code = self.one.ok("station", "invite", operator="MB")[0]["code"]
@@ -98,6 +96,11 @@ class CopyTest(office.Case):
     def done(self, *arguments):
         reply = office.run(*arguments)
         self.assertEqual(0, reply.status, reply.out.decode() + reply.err)
+
+    def admit(self, name):
+        say(self.server, f"CREATE ROLE {name} LOGIN IN ROLE loadlight_station")
+        self.done("group", "admit", "--as", self.server.address("postgres", "practice"), "--name", name, "--role", name)
+        return self.server.address(name, "practice")
 
     def allow(self, minutes=MINUTES):
         self.one.ok("profile", "set", "local-copy-minutes", str(minutes), "--why", "agreed", operator="MB")
@@ -286,6 +289,31 @@ class CopyTest(office.Case):
             eventually(lambda: "speaks against it" in served.said(), "the contradicted opening was not told")
             page = browser.page("/recall")
             self.assertIn(f"/packages/{third}", page)
+
+    def test_what_waits_is_brought_along_when_the_office_has_moved(self):
+        self.allow()
+        first, second = self.released(2)
+        self.copy()
+        self.cut()
+        self.assertEqual(0, self.one.open(first, "V-1").status)
+        self.back()
+        cove = self.admit("cove")
+        self.other.ok("office", "move", "--to", cove, operator="MB")
+        self.assertEqual(["office-moved"], [line["error"] for line in self.one.run("due").lines])
+        here, there = Station(cove, self.one.place, self.one.at), Station(cove, self.other.place, self.one.at)
+        code = there.ok("station", "invite", operator="MB")[0]["code"]
+        here.ok("station", "join", "--station", "ONE", operator=None, input=code.encode() + b"\n")
+        self.assertEqual("clear", here.check(first)["outcome"])
+        self.assertEqual(2, here.run("station", "bring", "elsewhere").status)
+        elsewhere = Station(str(self.folder / "elsewhere"), self.folder / "third", self.one.at).fill()
+        strange = office.run("--office", elsewhere.address, "--operator", "JT", "station", "bring", self.one.address,
+                             at=self.one.at, env={"LOADLIGHT_STATION": str(self.one.place)})
+        self.assertEqual("records-differ", strange.lines[0]["error"])
+        self.assertEqual(1, here.ok("station", "bring", self.one.address)[0]["written"])
+        self.assertEqual(["already-opened"], office.codes(here.check(first)))
+        self.assertEqual("clear", here.check(second)["outcome"])
+        self.assertEqual(0, here.ok("station", "bring", self.one.address)[0]["written"])
+        self.assertEqual((0, b""), (here.run("ledger", "verify").status, here.run("ledger", "verify").out))
 
     def in_time(self, what):
         begun = time.monotonic()

@@ -10,6 +10,7 @@
 #include "loadlight/app/moving_door.h"
 #include "loadlight/core/result.h"
 #include "loadlight/port/change_listener.h"
+#include "loadlight/port/local_copy.h"
 #include "loadlight/port/store.h"
 
 namespace loadlight::app {
@@ -38,6 +39,9 @@ struct GroupDoor final {
   // Calls `told` whenever somebody changed the office's record, from a thread of the listener's own; null for an office
   // in a folder.
   std::function<std::unique_ptr<port::ChangeListener>(const std::string& address, std::function<void()> told)> listen;
+
+  // What this station keeps of the office itself, whether or not that is still there; BadValue for a folder.
+  std::function<core::Result<std::unique_ptr<port::LocalCopy>>(const std::string& address)> copy_beside;
 
   // StationNotJoined unless this station belongs to the office.
   std::function<core::Result<Invitation>(const std::string& address)> invite;
