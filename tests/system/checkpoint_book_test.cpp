@@ -192,3 +192,19 @@ TEST_CASE("An office that took another's place without being begun is found out"
   // Elsewhere it is none of ours.
   CHECK(system::open_checkpoint_book(office.path("other"))->others_here(std::string(64, 'd'))->empty());
 }
+
+TEST_CASE("An office that came from another folder takes up what the station knows of it, each checkpoint once") {
+  const Station station;
+  const ScratchFolder before, now;
+  const auto kept = system::open_checkpoint_book(before.path(""))->keep(point(7));
+  REQUIRE(kept);
+  REQUIRE(system::open_checkpoint_book(before.path(""))->keep(point(9, 'c')));  // of another office
+  const auto book = system::open_checkpoint_book(now.path(""));
+  REQUIRE(book->keep(point(12)));
+  for (int times = 0; times < 2; ++times) REQUIRE(system::take_up_checkpoints(now.path(""), kept->office));
+  const auto list = must(book->of_office());
+  REQUIRE(list.kept.size() == 2);
+  CHECK(list.kept[1].checkpoint == *kept);
+  CHECK(list.kept[1].own);
+  CHECK(must(book->of_station(kept->office)).kept.size() == 2);
+}
