@@ -127,7 +127,7 @@ bool Conversation::take(std::string_view piece) {
 
 MHD_Result Conversation::go_on(WorkerCrew& crew) {
   std::unique_lock lock{mutex_};
-  if (response_) return send();
+  if (response_) return send(std::move(lock));
   if (over_) return MHD_NO;
   if (asked_) return MHD_YES;
   asked_ = true;
@@ -136,7 +136,7 @@ MHD_Result Conversation::go_on(WorkerCrew& crew) {
   } else if (refused_ != 0) {
     response_ = answerer_.refuse(request_.head, refused_);
   }
-  if (response_) return send();
+  if (response_) return send(std::move(lock));
   MHD_suspend_connection(connection_);
   suspended_ = true;
   lock.unlock();
@@ -181,7 +181,10 @@ MHD_Response* Conversation::made(const Response& response) {
                                            nullptr);
 }
 
-MHD_Result Conversation::send() {
+// An answer that is there is nobody else's to change. The library holds a lock of its own while it reads an answer's
+// events, which takes ours: ours is not to be held while it takes its own.
+MHD_Result Conversation::send(std::unique_lock<std::mutex> lock) {
+  lock.unlock();
   MHD_Response* response = made(*response_);
   if (!response) return MHD_NO;
   const std::string type = response_->events ? "text/event-stream" : response_->content_type;

@@ -39,7 +39,7 @@ class Conversation final : public std::enable_shared_from_this<Conversation> {
   void drop_body();
   void answer(const Request& request);
   void answer_with(Response response);
-  MHD_Result send();
+  MHD_Result send(std::unique_lock<std::mutex> lock);
   ssize_t next_events(char* out, std::size_t most);
   static ssize_t read_events(void* self, std::uint64_t, char* out, std::size_t most);
   bool write_to_file(std::string_view piece);
