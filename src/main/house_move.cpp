@@ -36,7 +36,10 @@ Failure unwritable(const std::string& path, const std::string& why) {
 }
 
 Result<void> make_ready(const std::string& place) {
-  if (is_address(place)) return check_address(place);
+  if (is_address(place)) {
+    const auto fine = check_address(place);
+    return fine ? system::make_station_folder(files_of(place)) : fine;
+  }
   std::error_code error;
   const bool was_there = fs::exists(place, error);
   fs::create_directories(place, error);

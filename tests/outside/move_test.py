@@ -1,5 +1,6 @@
 """An office moves from a folder to a group's database and back: through the command line."""
 
+import stat
 import subprocess
 
 import office
@@ -103,6 +104,7 @@ class Move(office.Case):
         self.old.ok("ledger", "backup", "--out", archive, operator="MB")
         self.old.ok("open", labels[0]["package"], *office.EYES)
         far = Machine("postgresql://nobody@/none?host=/nowhere", self.folder / "far")
+        far.home.mkdir()
         self.check_failure(far.run("ledger", "restore", archive, "--into", far.place, operator="MB"), "office-unreadable", 1)
         self.assertEqual([], list((self.folder / "far").rglob("restored-*")))
         restoring = ("ledger", "restore", archive, "--into", self.new.place)
@@ -111,6 +113,8 @@ class Move(office.Case):
         line = self.new.run(*restoring, "--beside", self.old.place, operator="MB")
         self.assertEqual(0, line.status, line.out.decode() + line.err)
         self.assertEqual([labels[0]["package"]], [one["package"] for one in line.lines[1:]])
+        kept = next(self.folder.rglob("restored-*"))
+        self.assertEqual([0o700, 0o700], [stat.S_IMODE(folder.stat().st_mode) for folder in (kept, kept.parent)])
         self.assertEqual(self.new.run("ledger", "verify").status, 0)
         self.assertEqual(self.new.run("check", "--text", labels[1]["payload"]).status, 0)
         self.assertEqual([event["kind"] for event in self.new.events()][-2:], ["record-restored", "package-checked"])
