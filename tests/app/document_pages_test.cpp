@@ -248,7 +248,8 @@ TEST_CASE("A tick box stands before each package, and none in an empty cell") {
   table.rows = {{"box", "one"}, {"", "two"}};
   document.blocks = {table};
   int boxes = 0;
-  for (const label::Drawn& item : pages_of({document})[0].items) {
+  const auto pages = pages_of({document});
+  for (const label::Drawn& item : pages[0].items) {
     boxes += std::holds_alternative<label::DrawnFrame>(item);
   }
   CHECK(boxes == 1);
