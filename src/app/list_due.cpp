@@ -21,8 +21,8 @@ using core::Result;
 
 // How many loads of a sterilizer are looked at, newest first, until the answer is among them; the most are about a year
 // of a busy one.
-constexpr int kLooks[] = {10, 100, 2000};
 constexpr int kMostLoads = 2000;
+constexpr int kLooks[] = {10, 100, kMostLoads};
 constexpr int kRunsAtOnce = 10;
 // Loads are numbered as they are opened and may start in another order.
 constexpr int kOutOfOrder = 10;

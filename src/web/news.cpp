@@ -13,7 +13,7 @@ constexpr std::chrono::milliseconds kBetweenLooks{700};
 // Where others tell of their changes: for one that they could not tell of.
 constexpr std::chrono::milliseconds kBetweenLooksOfAListener{5000};
 constexpr std::chrono::milliseconds kLeastBetweenLooks{50};
-constexpr std::chrono::seconds kBetweenHeartbeats{14};
+constexpr std::chrono::seconds kBetweenHeartbeats{10};
 constexpr std::size_t kMostUntaken = 64;  // events; a browser that does not take them is cut off
 
 std::string event_of(const std::optional<std::string>& state) {

@@ -29,7 +29,7 @@ class News final {
   ~News();
 
   // A stream of "record" events, each with the state as its data; "lost" when the record cannot be read. One
-  // comes at once, so that a page knows where it stands; a comment every 15 seconds keeps the line open.
+  // comes at once, so that a page knows where it stands; a comment at least every 15 seconds keeps the line open.
   std::shared_ptr<EventStream> subscribe();
 
  private:

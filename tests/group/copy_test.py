@@ -5,21 +5,17 @@ import pathlib
 import random
 import signal
 import subprocess
-import sys
 import tempfile
 import time
 import unittest
 
-sys.path.insert(0, str(pathlib.Path(__file__).parent.parent / "outside"))
-import office  # noqa: E402
-import postgres  # noqa: E402
-import relay  # noqa: E402
-import station  # noqa: E402
+import relay
+from machines import eventually, office, postgres, station
+from workday import say
 
 MORNING = "2026-11-25 08:00:00"
 MINUTES = 30
 LONGEST = 10  # seconds, for an answer while the line is silent
-PATIENCE = 20  # seconds, for what a served station does by itself
 
 
 class Station(office.Office):
@@ -61,21 +57,6 @@ class Served(station.Station):
     def said(self):
         self.told.seek(0)
         return self.told.read().decode()
-
-
-def say(server, sql, database="postgres"):
-    done = subprocess.run([postgres.BINARIES[-1] / "psql", "-X", "-q", "-A", "-t", "-v", "ON_ERROR_STOP=1", "-d",
-                           server.address("postgres", database), "-c", sql], check=True, capture_output=True, text=True)
-    return done.stdout.strip()
-
-
-def eventually(what, message):
-    end = time.monotonic() + PATIENCE
-    while time.monotonic() < end:
-        if what():
-            return
-        time.sleep(0.2)
-    raise AssertionError(f"{message} within {PATIENCE} s")
 
 
 class CopyTest(office.Case):
